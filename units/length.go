@@ -1,0 +1,107 @@
+package units
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+)
+
+// Length is a distance in millimetres. The zero value is no distance.
+//
+// A product of two lengths compiles and is wrong, as with time.Duration: use
+// [Length.Times] for an area.
+type Length float64
+
+// The units of length. Inch is exact (NIST SP 811); Point and Pixel are the
+// CSS ones, 72 and 96 to the inch.
+const (
+	Micrometre Length = 0.001
+	Millimetre Length = 1
+	Centimetre Length = 10
+	Metre      Length = 1000
+
+	Inch Length = 25.4
+	Foot        = 12 * Inch
+	Yard        = 3 * Foot
+	Mil         = Inch / 1000
+
+	Point = Inch / 72
+	Pica  = Inch / 6
+	Pixel = Inch / 96
+)
+
+// Millimetres returns l as a number of millimetres.
+func (l Length) Millimetres() float64 { return float64(l) }
+
+// Metres returns l as a number of metres.
+func (l Length) Metres() float64 { return float64(l / Metre) }
+
+// Inches returns l as a number of inches of 25.4 mm.
+func (l Length) Inches() float64 { return float64(l / Inch) }
+
+// Points returns l as a number of points of 1/72 in.
+func (l Length) Points() float64 { return float64(l / Point) }
+
+// Pixels returns l as a number of CSS pixels of 1/96 in.
+func (l Length) Pixels() float64 { return float64(l / Pixel) }
+
+// Times returns the area of a rectangle with sides l and m.
+func (l Length) Times(m Length) Area { return Area(float64(l) * float64(m)) }
+
+// Abs returns the magnitude of l.
+func (l Length) Abs() Length { return Length(math.Abs(float64(l))) }
+
+// IsFinite reports whether l is neither infinite nor NaN.
+func (l Length) IsFinite() bool { return !math.IsNaN(float64(l)) && !math.IsInf(float64(l), 0) }
+
+// String returns l in millimetres, such as "12.7 mm". [Parse] reads it back
+// to the same value.
+func (l Length) String() string { return number(float64(l)) + " mm" }
+
+// InchString returns l as a decimal number of inches rounded to 1/1000 in,
+// such as "5.25 in".
+func (l Length) InchString() string {
+	return number(math.Round(l.Inches()*1000)/1000) + " in"
+}
+
+// Fraction returns l in inches rounded to the nearest 1/denominator, in lowest
+// terms, such as "5 3/8 in". The denominator is a power of two up to 64 on a
+// shop's ruler; one below 1 counts as 1. A length that is not finite is
+// written as by [Length.String].
+func (l Length) Fraction(denominator int) string {
+	if !l.IsFinite() {
+		return l.String()
+	}
+	if denominator < 1 {
+		denominator = 1
+	}
+	parts := math.Round(math.Abs(l.Inches()) * float64(denominator))
+	if parts >= 1<<53 {
+		return l.InchString()
+	}
+	sign := ""
+	if l < 0 && parts > 0 {
+		sign = "-"
+	}
+	whole, num, den := int64(parts)/int64(denominator), int64(parts)%int64(denominator), int64(denominator)
+	for g := gcd(num, den); g > 1; g = gcd(num, den) {
+		num, den = num/g, den/g
+	}
+	switch {
+	case num == 0:
+		return fmt.Sprintf("%s%d in", sign, whole)
+	case whole == 0:
+		return fmt.Sprintf("%s%d/%d in", sign, num, den)
+	}
+	return fmt.Sprintf("%s%d %d/%d in", sign, whole, num, den)
+}
+
+func gcd(a, b int64) int64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
+// number writes the shortest decimal that reads back as v.
+func number(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
