@@ -21,13 +21,13 @@ const (
 	Metre      Length = 1000
 
 	Inch Length = 25.4
-	Foot        = 12 * Inch
-	Yard        = 3 * Foot
-	Mil         = Inch / 1000
+	Foot Length = 304.8
+	Yard Length = 914.4
+	Mil  Length = 0.0254
 
-	Point = Inch / 72
-	Pica  = Inch / 6
-	Pixel = Inch / 96
+	Point Length = 25.4 / 72
+	Pica  Length = 25.4 / 6
+	Pixel Length = 25.4 / 96
 )
 
 // Millimetres returns l as a number of millimetres.

@@ -10,8 +10,8 @@ const (
 	SquareMillimetre Area = 1
 	SquareCentimetre Area = 100
 	SquareMetre      Area = 1e6
-	SquareInch       Area = 25.4 * 25.4
-	SquareFoot            = 144 * SquareInch
+	SquareInch       Area = 645.16
+	SquareFoot       Area = 92903.04
 )
 
 // SquareMillimetres returns a as a number of square millimetres.
