@@ -1,0 +1,15 @@
+// Package outline holds the shapes a knife cuts: a [Path] of closed contours
+// made of lines, quadratic and cubic Béziers, and a [Curve], an open run of
+// the same segments.
+//
+// Coordinates are millimetres in float64, x to the right, y UP, angles
+// counter-clockwise. The area of a Path is meant by the non-zero rule; after
+// any boolean operation outer contours run counter-clockwise and holes
+// clockwise, and no contour crosses itself or another.
+//
+// Operations do not modify their arguments unless their name says so. An
+// operation that approximates takes a tolerance and keeps to it.
+//
+// outline knows nothing of film, text or machines; lettering and svg, below
+// it, make Paths from fonts and artwork.
+package outline
