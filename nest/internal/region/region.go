@@ -1,0 +1,322 @@
+package region
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/vinylgeom/vinyl/nest/internal/convex"
+)
+
+// Cells is the usual number of cells along the longer side of a region.
+const Cells = 40
+
+// refine is how many times finer than the cells the raster is from which the
+// depths are computed.
+const refine = 2
+
+// plane is a half-plane NX*x + NY*y < D of a cell's list.
+type plane struct {
+	nx, ny, d float64
+	// mark: middleOfPart, endOfPart or endOfCell
+	mark int64
+}
+
+const (
+	middleOfPart = iota
+	endOfPart
+	endOfCell
+)
+
+const (
+	cellOutside = -1
+	cellInside  = -2
+)
+
+// Region is a no-fit region. It is read-only after Build and safe for
+// concurrent use.
+type Region struct {
+	// Box of the region; shifts outside it never overlap.
+	Box    convex.Box
+	inv    float64 // cells per unit
+	nx, ny int32
+	cells  []int32   // first plane of the cell, or cellOutside, cellInside
+	depth  []float32 // (nx+1)*(ny+1) nodes
+	planes []plane
+	// Parts are the half-planes of each convex no-fit polygon, PartBox its box.
+	Parts   [][]convex.HalfPlane
+	PartBox []convex.Box
+}
+
+// Shape is an outline at an angle as a list of convex polygons about its origin.
+type Shape struct {
+	Parts [][]convex.Point
+	boxes []convex.Box
+}
+
+// NewShape turns an outline.
+func NewShape(o *convex.Outline, angle float64) Shape {
+	pts := o.Turned(angle)
+	s := Shape{}
+	for _, part := range o.Parts {
+		ring := make([]convex.Point, len(part))
+		for i, v := range part {
+			ring[i] = pts[v]
+		}
+		s.Parts = append(s.Parts, ring)
+		s.boxes = append(s.boxes, convex.BoxOf(ring))
+	}
+	return s
+}
+
+// Build forms the region of b relative to a with the given number of cells
+// along its longer side.
+func Build(a, b Shape, cells int) *Region {
+	r := &Region{Box: convex.BoxOf(nil)}
+	var buf []convex.HalfPlane
+	for i, p := range a.Parts {
+		for j, q := range b.Parts {
+			pb, qb := a.boxes[i], b.boxes[j]
+			box := convex.Box{MinX: pb.MinX - qb.MaxX, MinY: pb.MinY - qb.MaxY, MaxX: pb.MaxX - qb.MinX, MaxY: pb.MaxY - qb.MinY}
+			buf = convex.NoFit(p, q, buf)
+			r.Parts = append(r.Parts, slices.Clone(buf))
+			r.PartBox = append(r.PartBox, box)
+			r.Box.MinX, r.Box.MinY = min(r.Box.MinX, box.MinX), min(r.Box.MinY, box.MinY)
+			r.Box.MaxX, r.Box.MaxY = max(r.Box.MaxX, box.MaxX), max(r.Box.MaxY, box.MaxY)
+		}
+	}
+	if len(r.Parts) == 0 {
+		r.Box = convex.Box{}
+		return r
+	}
+	w, h := r.Box.MaxX-r.Box.MinX, r.Box.MaxY-r.Box.MinY
+	size := max(w, h) / float64(cells)
+	r.inv = 1 / size
+	r.nx = int32(min(float64(cells), math.Floor(w*r.inv))) + 1
+	r.ny = int32(min(float64(cells), math.Floor(h*r.inv))) + 1
+	r.fill(size)
+	r.measure(size)
+	return r
+}
+
+// cellPlane is a half-plane on its way into a cell's list.
+type cellPlane struct {
+	cell int32
+	p    plane
+}
+
+// fill sorts the parts into the cells.
+func (r *Region) fill(size float64) {
+	r.cells = make([]int32, r.nx*r.ny)
+	for i := range r.cells {
+		r.cells[i] = cellOutside
+	}
+	order := make([]int, len(r.Parts))
+	for i := range order {
+		order[i] = i
+	}
+	boxArea := func(b convex.Box) float64 { return (b.MaxX - b.MinX) * (b.MaxY - b.MinY) }
+	// big parts first: what lies inside them needs no list
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(boxArea(r.PartBox[j]), boxArea(r.PartBox[i])) })
+	var found []cellPlane
+	half := size / 2
+	var low []float64
+	for _, pi := range order {
+		part, box := r.Parts[pi], r.PartBox[pi]
+		x0, y0 := r.cellOf(box.MinX, box.MinY)
+		x1, y1 := r.cellOf(box.MaxX, box.MaxY)
+		for cy := y0; cy <= y1; cy++ {
+			my := r.Box.MinY + (float64(cy)+0.5)*size
+			for cx := x0; cx <= x1; cx++ {
+				c := cy*r.nx + cx
+				if r.cells[c] == cellInside {
+					continue
+				}
+				mx := r.Box.MinX + (float64(cx)+0.5)*size
+				low = low[:0]
+				leastHigh, least := math.Inf(1), math.Inf(1)
+				for _, p := range part {
+					s := p.D - p.NX*mx - p.NY*my
+					ext := half * (math.Abs(p.NX) + math.Abs(p.NY))
+					low = append(low, s-ext)
+					least = min(least, s-ext)
+					leastHigh = min(leastHigh, s+ext)
+					if leastHigh <= 0 {
+						break
+					}
+				}
+				if leastHigh <= 0 {
+					continue
+				}
+				if least >= 0 {
+					r.cells[c] = cellInside
+					continue
+				}
+				r.cells[c] = 0
+				for i, p := range part {
+					if low[i] <= leastHigh {
+						found = append(found, cellPlane{c, plane{p.NX, p.NY, p.D, middleOfPart}})
+					}
+				}
+				found[len(found)-1].p.mark = endOfPart
+			}
+		}
+	}
+	found = slices.DeleteFunc(found, func(f cellPlane) bool { return r.cells[f.cell] == cellInside })
+	slices.SortStableFunc(found, func(a, b cellPlane) int { return cmp.Compare(a.cell, b.cell) })
+	r.planes = make([]plane, len(found))
+	for i, f := range found {
+		r.planes[i] = f.p
+		if i == 0 || found[i-1].cell != f.cell {
+			r.cells[f.cell] = int32(i)
+		}
+		if i+1 == len(found) || found[i+1].cell != f.cell {
+			r.planes[i].mark = endOfCell
+		}
+	}
+}
+
+func (r *Region) cellOf(x, y float64) (cx, cy int32) {
+	cx = int32((x - r.Box.MinX) * r.inv)
+	cy = int32((y - r.Box.MinY) * r.inv)
+	return min(max(cx, 0), r.nx-1), min(max(cy, 0), r.ny-1)
+}
+
+// measure fills the table of depths.
+func (r *Region) measure(size float64) {
+	w, h := int(r.nx)*refine+1, int(r.ny)*refine+1
+	step := size / refine
+	f := make([]float64, w*h)
+	far := float64(w*w + h*h)
+	for y := range h {
+		for x := range w {
+			if r.inside(r.Box.MinX+float64(x)*step, r.Box.MinY+float64(y)*step) {
+				f[y*w+x] = far
+			}
+		}
+	}
+	distanceTransform(f, w, h)
+	r.depth = make([]float32, (r.nx+1)*(r.ny+1))
+	for y := range r.ny + 1 {
+		for x := range r.nx + 1 {
+			d := math.Sqrt(f[int(y)*refine*w+int(x)*refine])
+			// the border runs, on average, half a raster step before the outside sample
+			r.depth[y*(r.nx+1)+x] = float32(max(0, d-0.5) * step)
+		}
+	}
+}
+
+func (r *Region) inside(x, y float64) bool {
+	cx, cy := r.cellOf(x, y)
+	switch i := r.cells[cy*r.nx+cx]; i {
+	case cellOutside:
+		return false
+	case cellInside:
+		return x > r.Box.MinX && x < r.Box.MaxX && y > r.Box.MinY && y < r.Box.MaxY
+	default:
+		d, _ := r.nearBorder(i, x, y)
+		return d > 0
+	}
+}
+
+// Depth is how far t is from the outside of the region; 0 if it is outside.
+func (r *Region) Depth(tx, ty float64) float64 {
+	fx, fy := (tx-r.Box.MinX)*r.inv, (ty-r.Box.MinY)*r.inv
+	if !(fx > 0 && fy > 0) {
+		return 0
+	}
+	cx, cy := int32(fx), int32(fy)
+	if cx >= r.nx || cy >= r.ny {
+		return 0
+	}
+	i := r.cells[cy*r.nx+cx]
+	if i >= 0 {
+		best := 0.0
+		least := math.MaxFloat64
+		for ps := r.planes[i:]; ; ps = ps[1:] {
+			p := &ps[0]
+			least = min(least, p.d-p.nx*tx-p.ny*ty)
+			if p.mark == middleOfPart {
+				continue
+			}
+			best = max(best, least)
+			if p.mark == endOfCell {
+				return best
+			}
+			least = math.MaxFloat64
+		}
+	}
+	if i == cellOutside {
+		return 0
+	}
+	ux, uy := float32(fx-float64(cx)), float32(fy-float64(cy))
+	o := cy*(r.nx+1) + cx
+	a := r.depth[o : o+2]
+	b := r.depth[o+r.nx+1 : o+r.nx+3]
+	lo := a[0] + ux*(a[1]-a[0])
+	hi := b[0] + ux*(b[1]-b[0])
+	return float64(lo + uy*(hi-lo))
+}
+
+// nearBorder is the depth in a cell with a list, and the plane that bounds it.
+func (r *Region) nearBorder(i int32, tx, ty float64) (float64, *plane) {
+	best := 0.0
+	var bestPlane *plane
+	least := math.Inf(1)
+	var leastPlane *plane
+	for ; ; i++ {
+		p := &r.planes[i]
+		if s := p.d - p.nx*tx - p.ny*ty; s < least {
+			least, leastPlane = s, p
+		}
+		if p.mark == middleOfPart {
+			continue
+		}
+		if least > best {
+			best, bestPlane = least, leastPlane
+		}
+		if p.mark == endOfCell {
+			return best, bestPlane
+		}
+		least = math.Inf(1)
+	}
+}
+
+// Exit is the depth of t and the line nx*x + ny*y = d on whose far side the
+// shortest way out ends: exact near the border, an estimate deep inside. ok is
+// false when t is outside.
+func (r *Region) Exit(tx, ty float64) (depth, nx, ny, d float64, ok bool) {
+	fx, fy := (tx-r.Box.MinX)*r.inv, (ty-r.Box.MinY)*r.inv
+	if !(fx > 0 && fy > 0) {
+		return
+	}
+	cx, cy := int32(fx), int32(fy)
+	if cx >= r.nx || cy >= r.ny {
+		return
+	}
+	i := r.cells[cy*r.nx+cx]
+	if i == cellOutside {
+		return
+	}
+	if i >= 0 {
+		best, p := r.nearBorder(i, tx, ty)
+		if p == nil {
+			return
+		}
+		return best, p.nx, p.ny, p.d, true
+	}
+	ux, uy := fx-float64(cx), fy-float64(cy)
+	o := cy*(r.nx+1) + cx
+	a, b := float64(r.depth[o]), float64(r.depth[o+1])
+	e, f := float64(r.depth[o+r.nx+1]), float64(r.depth[o+r.nx+2])
+	depth = a + ux*(b-a) + uy*(e-a+ux*(f-e-b+a))
+	gx := (b - a) + uy*(f-e-b+a)
+	gy := (e - a) + ux*(f-e-b+a)
+	l := math.Hypot(gx, gy)
+	if l == 0 {
+		gx, gy, l = 1, 0, 1
+	}
+	// depth falls along (nx, ny)
+	nx, ny = -gx/l, -gy/l
+	return depth, nx, ny, nx*tx + ny*ty + depth, true
+}

@@ -1,0 +1,377 @@
+package search
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"github.com/paulmach/orb"
+	"github.com/vinylgeom/vinyl/nest/internal/convex"
+	"github.com/vinylgeom/vinyl/nest/internal/region"
+)
+
+const (
+	// contactTolerance, relative to the strip's width: overlaps no deeper are
+	// contacts to the search. Exactness is restored by settle.
+	contactTolerance = 1e-9
+	// angleTolerance: relative angles that differ by less, in radians, share a
+	// no-fit region.
+	angleTolerance = 1e-9
+	// freeAngles is how many equal angles stand in for "any angle".
+	freeAngles = 16
+	// slopeShare is the constant part of a pair's loss, relative to the larger
+	// diameter: it keeps "touching" and "clear" apart.
+	slopeShare = 0.01
+)
+
+// kind is a shape at an angle.
+type kind struct {
+	shape int
+	angle float64
+	box   convex.Box // about the origin
+}
+
+// pair is what the search knows about two kinds: the region of
+// t = pos(second) - pos(first) in which they overlap.
+type pair struct {
+	reg                *region.Region
+	m00, m01, m10, m11 float64 // turns t into the region's frame
+	box                convex.Box
+	scale              float64 // hull factor of the loss
+	slope              float64 // constant part of the depth
+}
+
+func (p *pair) depth(tx, ty float64) float64 {
+	return p.reg.Depth(p.m00*tx+p.m01*ty, p.m10*tx+p.m11*ty)
+}
+
+// exit is Region.Exit in the strip's directions.
+func (p *pair) exit(tx, ty float64) (depth, nx, ny, d float64, ok bool) {
+	depth, ax, ay, d, ok := p.reg.Exit(p.m00*tx+p.m01*ty, p.m10*tx+p.m11*ty)
+	return depth, p.m00*ax + p.m10*ay, p.m01*ax + p.m11*ay, d, ok
+}
+
+// shapeInfo is what is computed once for each shape.
+type shapeInfo struct {
+	outline  *convex.Outline
+	hullArea float64
+	diameter float64
+	minSide  float64 // smaller side of the box at angle 0
+}
+
+// world is the problem cut up for the search. It does not change while lanes
+// run, except that regions appear.
+type world struct {
+	width  float64
+	shapes []shapeInfo
+	kinds  []kind
+	// allowed kinds of each movable piece; kindOf of the fixed ones after them
+	allowed [][]int32
+	shapeOf []int // of every piece
+	fixed   []int32
+	n       int // movable pieces
+	m       int // with obstacles
+	// large pieces, for swapping
+	large []int
+	// free reports whether a piece may turn to any angle.
+	free      []bool
+	maxLength float64
+	area      float64
+	minSide   float64
+
+	pairs []atomic.Pointer[pair]
+	mu    sync.Mutex
+	regs  map[regionKey]*regionSlot
+}
+
+type regionKey struct {
+	a, b  int
+	angle int64 // relative, in angleTolerance
+}
+
+type regionSlot struct {
+	once sync.Once
+	reg  *region.Region
+}
+
+// newWorld cuts the outlines and lists the kinds.
+func newWorld(p Problem) (*world, error) {
+	if err := p.check(); err != nil {
+		return nil, err
+	}
+	w := &world{width: p.Width, n: len(p.Pieces), maxLength: p.MaxLength, regs: map[regionKey]*regionSlot{}}
+	if w.maxLength == 0 {
+		w.maxLength = math.Inf(1)
+	}
+	for _, s := range p.Shapes {
+		w.addShape(s)
+	}
+	kindIndex := map[[2]int64]int32{}
+	listIndex := map[string][]int32{}
+	for i, pc := range p.Pieces {
+		if w.shapes[pc.Shape].outline.Area <= 0 {
+			return nil, &ProblemError{Piece: i, Err: ErrOutline}
+		}
+		key := listKey(pc)
+		ks, ok := listIndex[key]
+		if !ok {
+			var err error
+			if ks, err = w.kindsOf(i, pc, kindIndex); err != nil {
+				return nil, err
+			}
+			listIndex[key] = ks
+		}
+		w.allowed = append(w.allowed, ks)
+		w.shapeOf = append(w.shapeOf, pc.Shape)
+		w.free = append(w.free, pc.Angles == nil)
+		w.area += w.shapes[pc.Shape].outline.Area
+	}
+	for _, poly := range p.Obstacles {
+		s := w.addShape(orb.MultiPolygon{poly})
+		o := w.shapes[s].outline
+		if o.Area <= 0 {
+			continue
+		}
+		w.fixed = append(w.fixed, int32(len(w.kinds)))
+		w.kinds = append(w.kinds, kind{shape: s, box: convex.BoxOf(o.Points)})
+		w.shapeOf = append(w.shapeOf, s)
+	}
+	w.m = w.n + len(w.fixed)
+	w.minSide = math.Inf(1)
+	for i := range w.n {
+		w.minSide = math.Min(w.minSide, w.shapes[w.shapeOf[i]].minSide)
+	}
+	w.findLarge()
+	w.pairs = make([]atomic.Pointer[pair], len(w.kinds)*len(w.kinds))
+	return w, nil
+}
+
+func listKey(pc Piece) string {
+	b := make([]byte, 0, 16+8*len(pc.Angles))
+	put := func(v uint64) {
+		for range 8 {
+			b = append(b, byte(v))
+			v >>= 8
+		}
+	}
+	put(uint64(pc.Shape))
+	if pc.Angles == nil {
+		return string(b) + "free"
+	}
+	for _, a := range pc.Angles {
+		put(math.Float64bits(a))
+	}
+	return string(b)
+}
+
+func (w *world) addShape(mp orb.MultiPolygon) int {
+	o := convex.FromMultiPolygon(mp)
+	hull := convex.Hull(o.Points)
+	s := shapeInfo{outline: o, hullArea: convex.AreaOf(hull)}
+	for i, a := range hull {
+		for _, b := range hull[i+1:] {
+			s.diameter = math.Max(s.diameter, math.Hypot(a.X-b.X, a.Y-b.Y))
+		}
+	}
+	box := convex.BoxOf(o.Points)
+	s.minSide = math.Min(box.MaxX-box.MinX, box.MaxY-box.MinY)
+	w.shapes = append(w.shapes, s)
+	return len(w.shapes) - 1
+}
+
+// turnKey names an angle up to whole turns.
+func turnKey(a float64) int64 {
+	t := math.Mod(a, 2*math.Pi)
+	if t < 0 {
+		t += 2 * math.Pi
+	}
+	k := int64(math.Round(t / angleTolerance))
+	if k == int64(math.Round(2*math.Pi/angleTolerance)) {
+		k = 0
+	}
+	return k
+}
+
+// kindsOf lists the kinds at which a piece fits across the strip.
+func (w *world) kindsOf(i int, pc Piece, index map[[2]int64]int32) ([]int32, error) {
+	angles := pc.Angles
+	o := w.shapes[pc.Shape].outline
+	if angles == nil {
+		angles = standInAngles(o)
+	}
+	var ks []int32
+	needWidth, needLength := math.Inf(1), math.Inf(1)
+	for _, a := range angles {
+		box := convex.BoxOf(o.Turned(a))
+		needWidth = math.Min(needWidth, box.MaxY-box.MinY)
+		if box.MaxY-box.MinY > w.width {
+			continue
+		}
+		needLength = math.Min(needLength, box.MaxX-box.MinX)
+		if box.MaxX-box.MinX > w.maxLength {
+			continue
+		}
+		key := [2]int64{int64(pc.Shape), turnKey(a)}
+		k, ok := index[key]
+		if !ok {
+			k = int32(len(w.kinds))
+			w.kinds = append(w.kinds, kind{shape: pc.Shape, angle: a, box: box})
+			index[key] = k
+		}
+		if !slices.Contains(ks, k) {
+			ks = append(ks, k)
+		}
+	}
+	switch {
+	case len(ks) > 0:
+		return ks, nil
+	case math.IsInf(needLength, 1):
+		return nil, &ProblemError{Piece: i, Need: needWidth, Err: ErrTooWide}
+	default:
+		return nil, &ProblemError{Piece: i, Need: needLength, Err: ErrTooLong}
+	}
+}
+
+// standInAngles are equal angles and the angle at which the shape is narrowest
+// across the strip, with its opposite.
+func standInAngles(o *convex.Outline) []float64 {
+	var as []float64
+	for i := range freeAngles {
+		as = append(as, float64(i)*2*math.Pi/freeAngles)
+	}
+	hull := convex.Hull(o.Points)
+	best, bestWidth := 0.0, math.Inf(1)
+	for i, p := range hull {
+		q := hull[(i+1)%len(hull)]
+		a := -math.Atan2(q.Y-p.Y, q.X-p.X)
+		b := convex.BoxOf(o.Turned(a))
+		if h := b.MaxY - b.MinY; h < bestWidth*(1-angleTolerance) {
+			best, bestWidth = a, h
+		}
+	}
+	return append(as, best, best+math.Pi)
+}
+
+// findLarge lists the pieces that together make up three quarters of the hull
+// area, largest first.
+func (w *world) findLarge() {
+	order := make([]int, w.n)
+	total := 0.0
+	for i := range order {
+		order[i] = i
+		total += w.shapes[w.shapeOf[i]].hullArea
+	}
+	area := func(i int) float64 { return w.shapes[w.shapeOf[i]].hullArea }
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(area(b), area(a)) })
+	sum, least := 0.0, 0.0
+	for _, i := range order {
+		if sum < 0.75*total {
+			least = area(i)
+		}
+		sum += area(i)
+	}
+	for i := range w.n {
+		if area(i) >= least {
+			w.large = append(w.large, i)
+		}
+	}
+}
+
+// pair gives what is known about two kinds; safe for concurrent use.
+func (w *world) pair(a, b int32) *pair {
+	slot := &w.pairs[int(a)*len(w.kinds)+int(b)]
+	if p := slot.Load(); p != nil {
+		return p
+	}
+	p := w.makePair(a, b)
+	slot.Store(p)
+	return p
+}
+
+// makePair finds or builds the region. Of two shapes the one with the lower
+// index comes first, turned to angle 0; so kinds that differ by a common turn
+// share a region.
+func (w *world) makePair(a, b int32) *pair {
+	ka, kb := w.kinds[a], w.kinds[b]
+	flip := 1.0
+	if ka.shape > kb.shape {
+		ka, kb, flip = kb, ka, -1
+	}
+	key := regionKey{ka.shape, kb.shape, turnKey(kb.angle - ka.angle)}
+	w.mu.Lock()
+	slot := w.regs[key]
+	if slot == nil {
+		slot = &regionSlot{}
+		w.regs[key] = slot
+	}
+	w.mu.Unlock()
+	sa, sb := &w.shapes[ka.shape], &w.shapes[kb.shape]
+	slot.once.Do(func() {
+		cells := region.Cells
+		// a large obstacle beside a small piece: keep the cells small
+		if small := math.Min(sa.diameter, sb.diameter); small > 0 {
+			ratio := math.Max(sa.diameter, sb.diameter) / small
+			cells = min(int(float64(cells)*math.Max(1, ratio/4)), 4*region.Cells)
+		}
+		slot.reg = region.Build(region.NewShape(sa.outline, 0), region.NewShape(sb.outline, kb.angle-ka.angle), cells)
+	})
+	c, s := convex.Turn(ka.angle)
+	p := &pair{reg: slot.reg, m00: flip * c, m01: flip * s, m10: -flip * s, m11: flip * c}
+	p.scale = math.Pow(sa.hullArea*sb.hullArea, 0.25)
+	p.slope = slopeShare * math.Max(sa.diameter, sb.diameter)
+	r := slot.reg.Box
+	corners := []convex.Point{{X: r.MinX, Y: r.MinY}, {X: r.MaxX, Y: r.MinY}, {X: r.MaxX, Y: r.MaxY}, {X: r.MinX, Y: r.MaxY}}
+	for i, q := range corners { // back into the strip's directions: the transpose
+		corners[i] = convex.Point{X: p.m00*q.X + p.m10*q.Y, Y: p.m01*q.X + p.m11*q.Y}
+	}
+	p.box = convex.BoxOf(corners)
+	return p
+}
+
+// build makes all pairs that a search can ask for, on several goroutines,
+// until done.
+func (w *world) build(ctx context.Context, workers int) {
+	type ask struct{ a, b int32 }
+	var asks []ask
+	seen := map[regionKey]bool{}
+	movable := len(w.kinds) - len(w.fixed)
+	for a := range len(w.kinds) {
+		for b := range movable {
+			ka, kb := w.kinds[a], w.kinds[b]
+			if ka.shape > kb.shape {
+				ka, kb = kb, ka
+			}
+			key := regionKey{ka.shape, kb.shape, turnKey(kb.angle - ka.angle)}
+			if !seen[key] {
+				seen[key] = true
+				asks = append(asks, ask{int32(a), int32(b)})
+			}
+		}
+	}
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range max(1, workers) {
+		wg.Go(func() {
+			for ctx.Err() == nil {
+				i := int(next.Add(1)) - 1
+				if i >= len(asks) {
+					return
+				}
+				w.pair(asks[i].a, asks[i].b)
+			}
+		})
+	}
+	wg.Wait()
+}
+
+// workersOf is the number of goroutines to use.
+func workersOf(o Options) int {
+	if o.Workers > 0 {
+		return o.Workers
+	}
+	return runtime.GOMAXPROCS(0)
+}
