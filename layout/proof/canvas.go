@@ -1,0 +1,200 @@
+package proof
+
+import (
+	"fmt"
+	"image"
+	"image/color"
+	"image/draw"
+	"math"
+
+	"github.com/golang/freetype/raster"
+	"github.com/vinylgeom/vinyl/outline"
+	"golang.org/x/image/font"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/opentype"
+	"golang.org/x/image/math/fixed"
+)
+
+// MaxPixels is the largest picture that is drawn, in pixels: 256 MB in memory.
+const MaxPixels = 64 << 20
+
+// maxSide keeps coordinates within the rasteriser's 26.6 fixed point.
+const maxSide = 1 << 20
+
+// Canvas is a picture of a part of the plane, drawn in millimetres, y up.
+type Canvas struct {
+	img   *image.RGBA
+	view  outline.Box
+	scale float64 // pixels per millimetre
+	fill  *raster.Rasterizer
+}
+
+// NewCanvas returns a white canvas that shows view at the given number of
+// pixels per millimetre; an [*Error] wraps [ErrTooLarge] where that is more
+// than [MaxPixels].
+func NewCanvas(view outline.Box, pixelsPerMM float64) (*Canvas, error) {
+	if view.IsEmpty() || !view.Min.IsFinite() || !view.Max.IsFinite() {
+		return nil, &Error{Cause: ErrEmpty, Detail: "nothing to draw"}
+	}
+	if !(pixelsPerMM > 0) || math.IsInf(pixelsPerMM, 0) {
+		return nil, &Error{Cause: ErrInvalid, Detail: fmt.Sprintf("%v pixels per millimetre", pixelsPerMM)}
+	}
+	w, h := math.Ceil(view.Width()*pixelsPerMM), math.Ceil(view.Height()*pixelsPerMM)
+	w, h = math.Max(w, 1), math.Max(h, 1)
+	if w > maxSide || h > maxSide || w*h > MaxPixels {
+		return nil, &Error{Cause: ErrTooLarge, Detail: fmt.Sprintf("%.0f x %.0f pixels; draw fewer pixels per millimetre", w, h)}
+	}
+	img := image.NewRGBA(image.Rect(0, 0, int(w), int(h)))
+	draw.Draw(img, img.Bounds(), image.White, image.Point{}, draw.Src)
+	r := raster.NewRasterizer(int(w), int(h))
+	r.UseNonZeroWinding = true
+	return &Canvas{img, view, pixelsPerMM, r}, nil
+}
+
+// Image returns the picture drawn so far.
+func (c *Canvas) Image() *image.RGBA { return c.img }
+
+// point maps millimetres to the rasteriser's 26.6 pixels, flipping y.
+func (c *Canvas) point(p outline.Point) fixed.Point26_6 {
+	x := (p.X - c.view.Min.X) * c.scale * 64
+	y := (c.view.Max.Y - p.Y) * c.scale * 64
+	return fixed.Point26_6{X: clamp26(x), Y: clamp26(y)}
+}
+
+// clamp26 keeps far-away points within what the rasteriser can add up.
+func clamp26(v float64) fixed.Int26_6 {
+	const limit = 1 << 28
+	return fixed.Int26_6(math.Round(math.Max(-limit, math.Min(limit, v))))
+}
+
+func (c *Canvas) trace(to raster.Adder, start outline.Point, segments []outline.Segment) {
+	to.Start(c.point(start))
+	for _, s := range segments {
+		switch s.Kind {
+		case outline.Quad:
+			to.Add2(c.point(s.C1), c.point(s.End))
+		case outline.Cubic:
+			to.Add3(c.point(s.C1), c.point(s.C2), c.point(s.End))
+		default:
+			to.Add1(c.point(s.End))
+		}
+	}
+}
+
+func (c *Canvas) paint(col color.Color) {
+	p := raster.NewRGBAPainter(c.img)
+	p.SetColor(col)
+	c.fill.Rasterize(p)
+	c.fill.Clear()
+}
+
+// Fill paints the inside of p by the non-zero rule.
+func (c *Canvas) Fill(p outline.Path, col color.Color) {
+	for _, contour := range p {
+		c.trace(c.fill, contour.Start, contour.Segments)
+	}
+	c.paint(col)
+}
+
+// Stroke draws a line of the given width in millimetres along the curve.
+func (c *Canvas) Stroke(curve outline.Curve, width float64, col color.Color) {
+	var path raster.Path
+	c.trace(&path, curve.Start, curve.Segments)
+	c.fill.AddStroke(path, clamp26(math.Max(width*c.scale, 0.5)*64), raster.RoundCapper, raster.RoundJoiner)
+	c.paint(col)
+}
+
+// Outline draws a line along every contour of p.
+func (c *Canvas) Outline(p outline.Path, width float64, col color.Color) {
+	for _, contour := range p {
+		c.Stroke(contour.Curve(), width, col)
+	}
+}
+
+// Dashed draws a line of dashes, each and the space after it dash millimetres
+// long, along the flattened curve.
+func (c *Canvas) Dashed(curve outline.Curve, width, dash float64, col color.Color) {
+	if !(dash > 0) {
+		c.Stroke(curve, width, col)
+		return
+	}
+	points := curve.Flatten(nil, 0)
+	left, on := dash, true
+	run := []outline.Point{points[0]}
+	flush := func() {
+		if on && len(run) > 1 {
+			c.Stroke(outline.Polyline(run...), width, col)
+		}
+	}
+	for i := 1; i < len(points); i++ {
+		a, b := points[i-1], points[i]
+		length := a.Distance(b)
+		if length/dash > maxDashes {
+			c.Stroke(curve, width, col)
+			return
+		}
+		for done := 0.0; length-done > left; {
+			done += left
+			at := a.Lerp(b, done/length)
+			run = append(run, at)
+			flush()
+			run, left, on = []outline.Point{at}, dash, !on
+			a, length, done = at, length-done, 0
+		}
+		left -= length
+		run = append(run, b)
+	}
+	flush()
+}
+
+// maxDashes bounds the work of one dashed segment; a longer one is drawn solid.
+const maxDashes = 1e5
+
+// Weight tells how heavy text is drawn.
+type Weight uint8
+
+// The weights of text.
+const (
+	Regular Weight = iota
+	Bold
+)
+
+// Text writes a line of text with its baseline's middle (centred true) or
+// start at p, at the given height of the em in millimetres.
+func (c *Canvas) Text(text string, p outline.Point, em float64, weight Weight, centred bool, col color.Color) error {
+	face, err := c.face(em, weight)
+	if err != nil {
+		return err
+	}
+	defer face.Close()
+	at := c.point(p)
+	if centred {
+		at.X -= font.MeasureString(face, text) / 2
+	}
+	d := font.Drawer{Dst: c.img, Src: image.NewUniform(col), Face: face, Dot: at}
+	d.DrawString(text)
+	return nil
+}
+
+// TextWidth returns the width of a line of text in millimetres.
+func (c *Canvas) TextWidth(text string, em float64, weight Weight) (float64, error) {
+	face, err := c.face(em, weight)
+	if err != nil {
+		return 0, err
+	}
+	defer face.Close()
+	return float64(font.MeasureString(face, text)) / 64 / c.scale, nil
+}
+
+func (c *Canvas) face(em float64, weight Weight) (font.Face, error) {
+	data := goregular.TTF
+	if weight == Bold {
+		data = gobold.TTF
+	}
+	f, err := opentype.Parse(data)
+	if err != nil {
+		return nil, &Error{Cause: err, Detail: "the label font"}
+	}
+	return opentype.NewFace(f, &opentype.FaceOptions{Size: em * c.scale, DPI: 72, Hinting: font.HintingNone})
+}
