@@ -1,0 +1,214 @@
+package grow
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+	"github.com/peterstace/simplefeatures/geom"
+)
+
+// Options say how far an outline is grown and what may be lost.
+type Options struct {
+	// Distance is how far the outline grows, in millimetres. Zero or less leaves it.
+	Distance float64
+	// HoleSide is the least side of a hole's box that is worth keeping: no piece fits into a smaller one.
+	HoleSide float64
+	// AreaShare is by how much simplifying may enlarge the area, as a share of it. Zero means not at all.
+	AreaShare float64
+}
+
+// quadrantSegments is the number of chords in a quarter of a round corner.
+const quadrantSegments = 8
+
+// arcFactor enlarges the radius so that the chords of a round corner, which have quadrantSegments to the quarter, touch the
+// arc instead of cutting it.
+var arcFactor = 1 / math.Cos(math.Pi/(4*quadrantSegments))
+
+// Outline returns the grown and simplified outline: outer rings counter-clockwise, holes clockwise, first points repeated.
+// The input must be free of crossings and is not modified.
+func Outline(outline orb.MultiPolygon, o Options) (grown orb.MultiPolygon, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			grown, err = nil, fmt.Errorf("growing the outline failed: %v", r)
+		}
+	}()
+	grown = tidy(outline)
+	if o.Distance > 0 {
+		if grown, err = buffer(grown, o.Distance*arcFactor); err != nil {
+			return nil, err
+		}
+	}
+	if len(grown) == 0 {
+		return nil, errors.New("the outline is empty")
+	}
+	for i := range grown {
+		kept := grown[i][:1]
+		for _, hole := range grown[i][1:] {
+			b := hole.Bound()
+			if min(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]) >= o.HoleSide {
+				kept = append(kept, hole)
+			}
+		}
+		grown[i] = kept
+	}
+	if o.AreaShare > 0 {
+		simplify(grown, o.AreaShare)
+	}
+	return grown, nil
+}
+
+// buffer grows by d, with round corners.
+func buffer(m orb.MultiPolygon, d float64) (orb.MultiPolygon, error) {
+	g, err := geom.Buffer(ToGeometry(m), d, geom.BufferQuadSegments(quadrantSegments))
+	if err != nil {
+		return nil, err
+	}
+	return fromGeometry(g), nil
+}
+
+// Around returns everything within d of the area, or, if d is negative, what is farther than -d from its outside. It may
+// be a little more, never less.
+func Around(area orb.MultiPolygon, d float64) (grown orb.MultiPolygon, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			grown, err = nil, fmt.Errorf("growing the area failed: %v", r)
+		}
+	}()
+	switch {
+	case len(area) == 0 || d == 0:
+		return tidy(area), nil
+	case d < 0:
+		// The chords lie inside the discs that are taken away, so this leaves a little too much.
+		return buffer(tidy(area), d)
+	}
+	return buffer(tidy(area), d*arcFactor)
+}
+
+// ToGeometry converts for simplefeatures.
+func ToGeometry(m orb.MultiPolygon) geom.Geometry {
+	coords := make([][][]float64, 0, len(m))
+	for _, polygon := range m {
+		rings := make([][]float64, 0, len(polygon))
+		for _, ring := range polygon {
+			if len(ring) < 3 {
+				continue
+			}
+			flat := make([]float64, 0, 2*len(ring)+2)
+			for _, p := range ring {
+				flat = append(flat, p[0], p[1])
+			}
+			if ring[0] != ring[len(ring)-1] {
+				flat = append(flat, ring[0][0], ring[0][1])
+			}
+			rings = append(rings, flat)
+		}
+		coords = append(coords, rings)
+	}
+	return geom.NewMultiPolygonXY(coords...).AsGeometry()
+}
+
+// fromGeometry takes the polygons of a geometry.
+func fromGeometry(g geom.Geometry) orb.MultiPolygon {
+	var m orb.MultiPolygon
+	add := func(p geom.Polygon) {
+		var polygon orb.Polygon
+		for _, line := range append([]geom.LineString{p.ExteriorRing()}, interiorRings(p)...) {
+			seq := line.Coordinates()
+			ring := make(orb.Ring, seq.Length())
+			for i := range ring {
+				xy := seq.GetXY(i)
+				ring[i] = orb.Point{xy.X, xy.Y}
+			}
+			polygon = append(polygon, ring)
+		}
+		m = append(m, polygon)
+	}
+	if p, ok := g.AsPolygon(); ok && !p.IsEmpty() {
+		add(p)
+	}
+	if mp, ok := g.AsMultiPolygon(); ok {
+		for i := range mp.NumPolygons() {
+			add(mp.PolygonN(i))
+		}
+	}
+	return tidy(m)
+}
+
+func interiorRings(p geom.Polygon) []geom.LineString {
+	rings := make([]geom.LineString, p.NumInteriorRings())
+	for i := range rings {
+		rings[i] = p.InteriorRingN(i)
+	}
+	return rings
+}
+
+// tidy copies an outline without repeated points, closes its rings and lets outer ones run counter-clockwise, holes
+// clockwise. Rings of fewer than three points vanish.
+func tidy(m orb.MultiPolygon) orb.MultiPolygon {
+	out := make(orb.MultiPolygon, 0, len(m))
+	for _, polygon := range m {
+		var clean orb.Polygon
+		for i, ring := range polygon {
+			r := make(orb.Ring, 0, len(ring)+1)
+			for _, p := range ring {
+				if len(r) == 0 || r[len(r)-1] != p {
+					r = append(r, p)
+				}
+			}
+			for len(r) > 1 && r[0] == r[len(r)-1] {
+				r = r[:len(r)-1]
+			}
+			if len(r) < 3 {
+				if i == 0 {
+					break
+				}
+				continue
+			}
+			r = append(r, r[0])
+			if (ringArea(r) < 0) == (i == 0) {
+				r.Reverse()
+			}
+			clean = append(clean, r)
+		}
+		if len(clean) > 0 {
+			out = append(out, clean)
+		}
+	}
+	return out
+}
+
+// ringArea is positive for a closed ring that runs counter-clockwise.
+func ringArea(r orb.Ring) float64 {
+	sum := 0.0
+	for i := 1; i+1 < len(r); i++ {
+		sum += (r[i][0]-r[0][0])*(r[i+1][1]-r[0][1]) - (r[i][1]-r[0][1])*(r[i+1][0]-r[0][0])
+	}
+	return sum / 2
+}
+
+// Area is the area of an outline, holes taken off, whichever way its rings run.
+func Area(m orb.MultiPolygon) float64 {
+	sum := 0.0
+	for _, polygon := range m {
+		for i, ring := range polygon {
+			if len(ring) < 3 {
+				continue
+			}
+			if a := math.Abs(ringArea(closed(ring))); i == 0 {
+				sum += a
+			} else {
+				sum -= a
+			}
+		}
+	}
+	return sum
+}
+
+func closed(r orb.Ring) orb.Ring {
+	if r[0] == r[len(r)-1] {
+		return r
+	}
+	return append(append(orb.Ring{}, r...), r[0])
+}

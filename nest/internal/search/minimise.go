@@ -1,0 +1,115 @@
+package search
+
+import (
+	"context"
+	"sync"
+	"time"
+)
+
+// lanes is the number of independent searches. It does not depend on the
+// number of workers, so that neither does the result.
+const lanes = 2
+
+// run is what the lanes of one search share.
+type run struct {
+	*world
+	ctx     context.Context
+	options Options
+	start   time.Time
+	mu      sync.Mutex
+	best    Solution
+	have    bool
+}
+
+// Minimise places all pieces on as short a strip as it can. It returns the
+// best layout found when the context is done (with the context's error), at
+// the deadline, or after Options.Iterations.
+func Minimise(ctx context.Context, p Problem, o Options) (Solution, error) {
+	begin := time.Now()
+	w, err := newWorld(p)
+	if err != nil {
+		return Solution{}, err
+	}
+	r := &run{world: w, ctx: ctx, options: o, start: begin}
+	if w.n == 0 {
+		return r.best, nil
+	}
+	r.first(p)
+	if ctx.Err() == nil {
+		search, cancel := r.bounded()
+		defer cancel()
+		r.explore(search, p)
+	}
+	if !r.have {
+		return r.best, &ProblemError{Piece: -1, Err: ErrNoRoom}
+	}
+	return r.best, ctx.Err()
+}
+
+// Fit looks for a layout within a fixed length and stops as soon as it has
+// one. ok is false if it found none before the context was done, the deadline
+// or Options.Iterations.
+func Fit(ctx context.Context, p Problem, length float64, o Options) (s Solution, ok bool, err error) {
+	begin := time.Now()
+	if p.MaxLength == 0 || length < p.MaxLength {
+		p.MaxLength = length
+	}
+	w, err := newWorld(p)
+	if err != nil {
+		return Solution{}, false, err
+	}
+	r := &run{world: w, ctx: ctx, options: o, start: begin}
+	if w.n == 0 {
+		return r.best, true, nil
+	}
+	r.first(p)
+	if !r.have && ctx.Err() == nil && w.area <= w.width*length {
+		search, cancel := r.bounded()
+		defer cancel()
+		r.explore(search, p)
+	}
+	return r.best, r.have, ctx.Err()
+}
+
+// bounded is the context that ends at the deadline.
+func (r *run) bounded() (context.Context, context.CancelFunc) {
+	if r.options.Deadline.IsZero() {
+		return context.WithCancel(r.ctx)
+	}
+	return context.WithDeadline(r.ctx, r.options.Deadline)
+}
+
+// first makes the layout that is there at once: the start given, if it is
+// valid, or columns.
+func (r *run) first(p Problem) {
+	if len(p.Start) == r.n {
+		r.offer(append([]Pose(nil), p.Start...))
+	}
+	if a, ok := r.shelf(); ok {
+		r.offer(r.poses(a))
+	}
+}
+
+// offer stores poses if they are exactly valid and shorter than the best.
+func (r *run) offer(ps []Pose) bool {
+	length, ok := r.exact(ps)
+	if !ok {
+		return false
+	}
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if r.have && length >= r.best.Length {
+		return true
+	}
+	if !r.have {
+		r.best.First, r.best.FirstLength = time.Since(r.start), length
+	}
+	r.have = true
+	r.best.Poses, r.best.Length = ps, length
+	if r.options.Progress != nil {
+		r.options.Progress(Progress{length, time.Since(r.start), r.best.Iterations, append([]Pose(nil), ps...)})
+	}
+	return true
+}
+
+func (r *run) explore(ctx context.Context, p Problem) {}
