@@ -17,6 +17,8 @@ type Options struct {
 	HoleSide float64
 	// AreaShare is by how much simplifying may enlarge the area, as a share of it. Zero means not at all.
 	AreaShare float64
+	// KeepCorners allows only steps that make no new vertices, so that no rounding is involved.
+	KeepCorners bool
 }
 
 // quadrantSegments is the number of chords in a quarter of a round corner.
@@ -24,7 +26,7 @@ const quadrantSegments = 8
 
 // arcFactor enlarges the radius so that the chords of a round corner, which have quadrantSegments to the quarter, touch the
 // arc instead of cutting it.
-var arcFactor = 1 / math.Cos(math.Pi/(4*quadrantSegments))
+func arcFactor() float64 { return 1 / math.Cos(math.Pi/(4*quadrantSegments)) }
 
 // Outline returns the grown and simplified outline: outer rings counter-clockwise, holes clockwise, first points repeated.
 // The input must be free of crossings and is not modified.
@@ -36,7 +38,7 @@ func Outline(outline orb.MultiPolygon, o Options) (grown orb.MultiPolygon, err e
 	}()
 	grown = tidy(outline)
 	if o.Distance > 0 {
-		if grown, err = buffer(grown, o.Distance*arcFactor); err != nil {
+		if grown, err = buffer(grown, o.Distance*arcFactor()); err != nil {
 			return nil, err
 		}
 	}
@@ -54,7 +56,7 @@ func Outline(outline orb.MultiPolygon, o Options) (grown orb.MultiPolygon, err e
 		grown[i] = kept
 	}
 	if o.AreaShare > 0 {
-		simplify(grown, o.AreaShare)
+		simplify(grown, o.AreaShare, !o.KeepCorners)
 	}
 	return grown, nil
 }
@@ -83,7 +85,7 @@ func Around(area orb.MultiPolygon, d float64) (grown orb.MultiPolygon, err error
 		// The chords lie inside the discs that are taken away, so this leaves a little too much.
 		return buffer(tidy(area), d)
 	}
-	return buffer(tidy(area), d*arcFactor)
+	return buffer(tidy(area), d*arcFactor())
 }
 
 // ToGeometry converts for simplefeatures.
@@ -211,4 +213,12 @@ func closed(r orb.Ring) orb.Ring {
 		return r
 	}
 	return append(append(orb.Ring{}, r...), r[0])
+}
+
+// Reach is how far Outline really grows straight edges when asked for a distance: a little more, for the round corners.
+func Reach(distance float64) float64 {
+	if distance <= 0 {
+		return 0
+	}
+	return distance * arcFactor()
 }

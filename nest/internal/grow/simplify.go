@@ -10,8 +10,8 @@ import (
 // simplify takes vertices away, cheapest first, as long as the outline only grows and its area grows by no more than share
 // of it. It edits the rings of m. Two kinds of step keep everything inside: a vertex where the outline turns right is
 // dropped, and two neighbouring left turns are replaced by the crossing of the edges beside them.
-func simplify(m orb.MultiPolygon, share float64) {
-	s := &simplifier{budget: Area(m) * share}
+func simplify(m orb.MultiPolygon, share float64, corners bool) {
+	s := &simplifier{budget: Area(m) * share, box: m.Bound(), corners: corners}
 	for i := range m {
 		for j := range m[i] {
 			s.addRing(m[i][j])
@@ -76,6 +76,8 @@ type simplifier struct {
 	first      []int
 	heap       stepHeap
 	budget     float64
+	box        orb.Bound // corners stay inside, so that a piece that just fits the strip still does
+	corners    bool
 }
 
 func (s *simplifier) addRing(r orb.Ring) {
@@ -119,6 +121,9 @@ func (s *simplifier) push(i int) {
 		heap.Push(&s.heap, step{area: -turn / 2, at: i, version: s.version[i]})
 		return
 	}
+	if !s.corners {
+		return
+	}
 	d := s.point[s.next[n]]
 	if cross(b, c, d) <= 0 {
 		return
@@ -131,9 +136,10 @@ func (s *simplifier) push(i int) {
 	}
 	t := ((c[0]-b[0])*v[1] - (c[1]-b[1])*v[0]) / den
 	corner := orb.Point{b[0] + t*u[0], b[1] + t*u[1]}
+	if !s.box.Contains(corner) {
+		return
+	}
 	area := math.Abs(cross(b, c, corner)) / 2
-	// A corner computed in float64 may lie a rounding inside; what is grown has slack for that, what is not is left alone
-	// unless the step gains something that can be seen.
 	heap.Push(&s.heap, step{area: area, at: i, version: s.version[i], corner: corner, left: true})
 }
 

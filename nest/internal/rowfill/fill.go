@@ -18,14 +18,15 @@ type Area struct {
 	full      map[*Shape]bool      // shapes that are known not to fit any more
 }
 
-// NewArea returns an empty area 0 ≤ x ≤ length, 0 ≤ y ≤ width with n rows. The obstacles are taken; they may reach beyond.
-func NewArea(width, length float64, n int, obstacles orb.MultiPolygon) *Area {
-	a := &Area{rowHeight: width / float64(n), width: width, length: length, rows: make([][]span, n),
+// NewArea returns an empty area 0 ≤ x ≤ length, 0 ≤ y ≤ width in rows of the given height, of which the last may reach
+// beyond the width. The obstacles are taken; they may lie outside in part.
+func NewArea(width, length, rowHeight float64, obstacles orb.MultiPolygon) *Area {
+	n := max(1, int(math.Ceil(width/rowHeight)))
+	a := &Area{rowHeight: rowHeight, width: width, length: length, rows: make([][]span, n),
 		least: map[*Shape][]float64{}, full: map[*Shape]bool{}}
-	for i := range n {
-		a.rowY = append(a.rowY, width*float64(i)/float64(n))
+	for i := range n + 1 {
+		a.rowY = append(a.rowY, float64(i)*rowHeight)
 	}
-	a.rowY = append(a.rowY, width)
 	for _, polygon := range obstacles {
 		for k, spans := range extents(orb.MultiPolygon{polygon}, 0, a.rowHeight, n) {
 			a.rows[k] = joined(append(a.rows[k], spans...))
@@ -59,9 +60,6 @@ func (a *Area) Find(s *Shape) (Spot, bool) {
 	}
 	fits := false
 	for row := range a.rows {
-		if a.rowY[row]+s.height() > a.width*(1+bandSlack) {
-			break
-		}
 		if end := least[row] + s.maxX; end >= best.End || end > a.length {
 			fits = fits || end <= a.length
 			continue

@@ -111,5 +111,3 @@ func (r *run) offer(ps []Pose) bool {
 	}
 	return true
 }
-
-func (r *run) explore(ctx context.Context, p Problem) {}

@@ -79,6 +79,8 @@ type Solution struct {
 	// First is the time until the first complete layout, FirstLength its length.
 	First       time.Duration
 	FirstLength float64
+
+	evaluations int64
 }
 
 // Sentinels wrapped by ProblemError.

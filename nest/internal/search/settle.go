@@ -6,6 +6,18 @@ import (
 	"github.com/vinylgeom/vinyl/nest/internal/convex"
 )
 
+const (
+	// settleMargin, relative to the strip's width, is how far apart contacts are
+	// put that rounding would turn into overlaps.
+	settleMargin = 1e-8
+	// gridBits: final positions are multiples of a power of two about this many
+	// bits below the strip's width, so that contacts of whole-number outlines
+	// come out exact.
+	gridBits = 32
+	// settleRounds bounds the programs of settle.
+	settleRounds = 6
+)
+
 // poses turns a layout into the movable pieces' poses.
 func (w *world) poses(a layout) []Pose {
 	ps := make([]Pose, w.n)
@@ -19,21 +31,24 @@ func (w *world) poses(a layout) []Pose {
 // for float64 coordinates, and the largest x.
 func (w *world) exact(ps []Pose) (length float64, ok bool) {
 	placed := w.placed(ps)
-	for _, p := range placed[:w.n] {
-		if p.Box.MinX < 0 || p.Box.MinY < 0 || p.Box.MaxY > w.width {
-			return 0, false
-		}
-		length = math.Max(length, p.Box.MaxX)
+	if length, ok = w.inStrip(placed); !ok {
+		return length, false
 	}
-	if length > w.maxLength {
-		return 0, false
-	}
-	ok = true
 	w.meeting(placed, func(i, j int) bool {
 		ok = !convex.Overlap(placed[i], placed[j])
 		return ok
 	})
 	return length, ok
+}
+
+func (w *world) inStrip(placed []*convex.Placed) (length float64, ok bool) {
+	for _, p := range placed[:w.n] {
+		if !(p.Box.MinX >= 0 && p.Box.MinY >= 0 && p.Box.MaxY <= w.width) {
+			return 0, false
+		}
+		length = math.Max(length, p.Box.MaxX)
+	}
+	return length, length <= w.maxLength
 }
 
 func (w *world) placed(ps []Pose) []*convex.Placed {
@@ -45,4 +60,53 @@ func (w *world) placed(ps []Pose) []*convex.Placed {
 		placed = append(placed, w.shapes[w.shapeOf[i]].outline.Placed(0, 0, 0))
 	}
 	return placed
+}
+
+// settle makes a layout with contacts exact: positions go to a fine grid of
+// powers of two, and pairs that still overlap are put settleMargin apart.
+func (s *shortener) settle(w *world, a layout) ([]Pose, bool) {
+	a = a.clone()
+	grid := math.Exp2(math.Floor(math.Log2(w.width)) - gridBits)
+	wide := map[[2]int]bool{}
+	var list []apart
+	for round := 0; ; round++ {
+		ps := w.poses(a)
+		for i := range ps {
+			w.toGrid(&ps[i], a.k[i], grid)
+		}
+		placed := w.placed(ps)
+		before := len(wide)
+		_, inside := w.inStrip(placed)
+		w.meeting(placed, func(i, j int) bool {
+			if convex.Overlap(placed[i], placed[j]) {
+				inside = false
+				wide[[2]int{i, j}] = true
+			}
+			return true
+		})
+		if inside {
+			return ps, true
+		}
+		if round == settleRounds || len(wide) == before || w.n > programPieces {
+			return nil, false
+		}
+		trust := 100 * settleMargin * w.width
+		var ok bool
+		if list, ok = w.separations(a, trust, list); !ok {
+			return nil, false
+		}
+		s.solve(w, a, list, trust, func(i, j int) bool { return wide[[2]int{i, j}] }, settleMargin*w.width)
+	}
+}
+
+// toGrid rounds a position to the grid, but never out of the strip.
+func (w *world) toGrid(p *Pose, k int32, grid float64) {
+	b := &w.kinds[k].box
+	p.X = math.Max(math.Round(p.X/grid)*grid, -b.MinX)
+	p.Y = math.Round(p.Y/grid) * grid
+	top := w.width - b.MaxY
+	for top+b.MaxY > w.width {
+		top = math.Nextafter(top, math.Inf(-1))
+	}
+	p.Y = math.Max(math.Min(p.Y, top), -b.MinY)
 }

@@ -1,0 +1,246 @@
+package search
+
+import (
+	"context"
+	"math"
+	"sync"
+)
+
+const (
+	// firstShrink, leastShrink bound the share by which the strip is cut after
+	// a success.
+	firstShrink = 0.04
+	leastShrink = 0.001
+	// easyPasses: a success that took fewer lets the next cut grow.
+	easyPasses = 60
+	// epochEvals is how many evaluations a lane makes between two exchanges.
+	epochEvals = 6_000_000
+)
+
+// explorer is a lane's outer loop, resumable between epochs.
+type explorer struct {
+	*lane
+	run    *run
+	best   layout // shortest valid layout of this lane
+	bestL  float64
+	have   bool
+	shrink float64
+	pool   []attempt
+	cursor int64
+	evalAt int64 // evaluations at which the epoch ends
+	gate   func() bool
+	done   bool
+	// adopted: the last exchange replaced best
+	adopted   bool
+	shortener shortener
+	unsettled int
+}
+
+// attempt is an unsolved layout at the present length.
+type attempt struct {
+	layout
+	loss float64
+}
+
+// explore runs the lanes until the context is done.
+func (r *run) explore(ctx context.Context, p Problem) {
+	workers := workersOf(r.options)
+	r.build(ctx, workers)
+	if ctx.Err() != nil {
+		return
+	}
+	ex := make([]*explorer, lanes)
+	slots := make(chan struct{}, min(workers, lanes))
+	meet := &meetingPoint{n: lanes}
+	meet.cond = sync.NewCond(&meet.mu)
+	for i := range ex {
+		ex[i] = &explorer{lane: newLane(r.world, r.options.Seed, uint64(i+1)), run: r, shrink: firstShrink}
+	}
+	meet.exchange = func() { exchange(ex) }
+	var wg sync.WaitGroup
+	for _, e := range ex {
+		wg.Go(func() {
+			slots <- struct{}{}
+			defer func() { <-slots }()
+			e.evalAt = epochEvals
+			e.gate = func() bool {
+				if ctx.Err() != nil || (r.options.Iterations > 0 && e.passes >= r.options.Iterations) {
+					e.done = true
+					return true
+				}
+				if e.evals >= e.evalAt {
+					<-slots
+					meet.wait()
+					slots <- struct{}{}
+					e.evalAt += epochEvals
+				}
+				return e.adopted
+			}
+			e.search()
+			meet.leave()
+		})
+	}
+	wg.Wait()
+	for _, e := range ex {
+		r.best.Iterations += e.passes
+		r.best.evaluations += e.evals
+	}
+}
+
+// search shrinks the strip again and again until the gate closes.
+func (e *explorer) search() {
+	e.begin()
+	for !e.done {
+		passes := e.passes
+		if e.separate(100, 2, e.gate) {
+			e.success(e.passes - passes)
+			continue
+		}
+		if e.done {
+			return
+		}
+		if e.adopted {
+			e.adopted = false
+			e.restart()
+			continue
+		}
+		e.shrink = math.Max(leastShrink, e.shrink/2)
+		e.failure()
+	}
+}
+
+// begin scatters the pieces over a strip they would fill to a fair share.
+func (e *explorer) begin() {
+	e.length = math.Min(e.run.best.Length, math.Min(e.maxLength, e.area/e.width/0.6))
+	if !e.run.have {
+		e.length = e.maxLength
+	}
+	for i := range e.n {
+		a := e.allowed[i]
+		e.k[i] = a[e.intn(len(a))]
+		e.length = math.Max(e.length, e.kinds[e.k[i]].box.MaxX-e.kinds[e.k[i]].box.MinX)
+	}
+	for i := range e.n {
+		x0, x1, y0, y1 := e.bounds(e.k[i])
+		e.x[i] = x0 + e.float()*(x1-x0)
+		e.y[i] = y0 + e.float()*(y1-y0)
+	}
+}
+
+// success stores the layout and cuts the strip.
+func (e *explorer) success(passes int) {
+	if passes < easyPasses {
+		e.shrink = math.Min(firstShrink, e.shrink*1.5)
+	} else {
+		e.shrink = math.Max(leastShrink, e.shrink/2)
+	}
+	e.shortener.shorten(e.world, e.layout)
+	if ps, ok := e.shortener.settle(e.world, e.layout); ok {
+		e.run.offer(ps)
+	} else {
+		e.unsettled++
+	}
+	e.bestL = e.extent(e.layout)
+	if !e.have {
+		e.best = newLayout(e.m)
+		e.have = true
+	}
+	e.best.copyFrom(e.layout)
+	e.restart()
+}
+
+// restart goes on from the shortest layout.
+func (e *explorer) restart() {
+	e.layout.copyFrom(e.best)
+	e.pool = e.pool[:0]
+	e.cut(e.bestL * (1 - e.shrink))
+	e.resetWeights()
+}
+
+// cut shortens the strip to length and moves what is right of the middle left.
+func (e *explorer) cut(length float64) {
+	by := e.extent(e.layout) - length
+	mid := length / 2
+	for i := range e.n {
+		b := e.kinds[e.k[i]].box
+		if e.x[i]+(b.MinX+b.MaxX)/2 > mid {
+			e.x[i] -= by
+		}
+	}
+	e.length = length
+	e.clampAll()
+}
+
+// failure goes back to one of the unsolved layouts and shakes it.
+func (e *explorer) failure() {
+	at := len(e.pool)
+	for at > 0 && e.pool[at-1].loss > e.total {
+		at--
+	}
+	e.pool = append(e.pool, attempt{})
+	copy(e.pool[at+1:], e.pool[at:])
+	e.pool[at] = attempt{e.layout.clone(), e.total}
+	pick := int(math.Min(math.Abs(e.normal()*0.25), 0.999) * float64(len(e.pool)))
+	e.layout.copyFrom(e.pool[pick].layout)
+	e.disrupt()
+	e.resetWeights()
+}
+
+// normal is a standard normal number (Box and Muller).
+func (e *explorer) normal() float64 {
+	return math.Sqrt(-2*math.Log(1-e.float())) * math.Cos(2*math.Pi*e.float())
+}
+
+// disrupt swaps two large pieces that differ.
+func (e *explorer) disrupt() {
+	if e.n < 2 {
+		return
+	}
+	i := e.large[e.intn(len(e.large))]
+	j := -1
+	for range 50 {
+		c := e.large[e.intn(len(e.large))]
+		if e.shapeOf[c] != e.shapeOf[i] {
+			j = c
+			break
+		}
+	}
+	if j < 0 {
+		for j = e.intn(e.n); j == i; j = e.intn(e.n) {
+		}
+	}
+	e.swap(i, j)
+	e.clampAll()
+}
+
+// swap exchanges the centres of two pieces' boxes.
+func (e *explorer) swap(i, j int) {
+	bi, bj := e.kinds[e.k[i]].box, e.kinds[e.k[j]].box
+	cix, ciy := e.x[i]+(bi.MinX+bi.MaxX)/2, e.y[i]+(bi.MinY+bi.MaxY)/2
+	cjx, cjy := e.x[j]+(bj.MinX+bj.MaxX)/2, e.y[j]+(bj.MinY+bj.MaxY)/2
+	e.x[i], e.y[i] = cjx-(bi.MinX+bi.MaxX)/2, cjy-(bi.MinY+bi.MaxY)/2
+	e.x[j], e.y[j] = cix-(bj.MinX+bj.MaxX)/2, ciy-(bj.MinY+bj.MaxY)/2
+}
+
+// exchange gives every lane the shortest layout of all.
+func exchange(ex []*explorer) {
+	best := -1
+	for i, e := range ex {
+		if e.have && (best < 0 || e.bestL < ex[best].bestL) {
+			best = i
+		}
+	}
+	if best < 0 {
+		return
+	}
+	for i, e := range ex {
+		if i != best && (!e.have || e.bestL > ex[best].bestL) {
+			if !e.have {
+				e.best, e.have = newLayout(e.m), true
+			}
+			e.best.copyFrom(ex[best].best)
+			e.bestL = ex[best].bestL
+			e.adopted = true
+		}
+	}
+}

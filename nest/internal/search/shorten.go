@@ -1,0 +1,178 @@
+package search
+
+import (
+	"math"
+
+	"github.com/vinylgeom/vinyl/nest/internal/compact"
+)
+
+const (
+	// trustShare is how far a piece may move in one round of compaction, as a
+	// share of the smallest piece's smaller side.
+	trustShare = 0.1
+	// trustCut follows a round that gained little.
+	trustCut = 0.4
+	// shortenRounds bounds the linear programs after one success.
+	shortenRounds = 8
+	// stalled: a round that shortens the strip by less than this share gained
+	// little.
+	stalled = 1e-4
+	// maxPivots bounds one linear program.
+	maxPivots = 2000
+	// programPieces is the most pieces that are moved by one program; it keeps
+	// the dense dictionary below about 150 MB.
+	programPieces = 220
+)
+
+// shortener holds the linear program and its buffers.
+type shortener struct {
+	program compact.Program
+	stop    func() bool
+}
+
+// apart is a line that must keep separating two convex parts: with t the shift
+// from piece i to piece j, nx*tx + ny*ty >= d.
+type apart struct {
+	i, j      int
+	nx, ny, d float64
+	slack     float64
+}
+
+// separations lists, for every two convex parts nearer than the trust region,
+// the edge that separates them best. ok is false if two parts overlap.
+func (w *world) separations(a layout, trust float64, buf []apart) (list []apart, ok bool) {
+	list, ok = buf[:0], true
+	give := 2 * math.Sqrt2 * trust
+	deepest := -2 * contactTolerance * w.width
+	w.nearPairs(a, 2*trust, func(i, j int) {
+		p := w.pair(a.k[i], a.k[j])
+		tx, ty := a.x[j]-a.x[i], a.y[j]-a.y[i]
+		if b := &p.box; tx < b.MinX-2*trust || tx > b.MaxX+2*trust || ty < b.MinY-2*trust || ty > b.MaxY+2*trust {
+			return
+		}
+		rx, ry := p.m00*tx+p.m01*ty, p.m10*tx+p.m11*ty
+		for pi, part := range p.reg.Parts {
+			b := &p.reg.PartBox[pi]
+			if rx < b.MinX-give || rx > b.MaxX+give || ry < b.MinY-give || ry > b.MaxY+give {
+				continue
+			}
+			best := math.Inf(-1)
+			at := 0
+			for q := range part {
+				if s := part[q].NX*rx + part[q].NY*ry - part[q].D; s > best {
+					best, at = s, q
+				}
+			}
+			if best > give {
+				continue
+			}
+			if best < deepest {
+				ok = false
+			}
+			h := &part[at]
+			list = append(list, apart{i, j, p.m00*h.NX + p.m10*h.NY, p.m01*h.NX + p.m11*h.NY, h.D, best})
+		}
+	})
+	return list, ok
+}
+
+// nearPairs calls f for i < j whose boxes are no further apart than by; i is
+// movable.
+func (w *world) nearPairs(a layout, by float64, f func(i, j int)) {
+	for i := range w.n {
+		bi := &w.kinds[a.k[i]].box
+		for j := i + 1; j < w.m; j++ {
+			bj := &w.kinds[a.k[j]].box
+			if a.x[j]+bj.MinX > a.x[i]+bi.MaxX+by || a.x[i]+bi.MinX > a.x[j]+bj.MaxX+by ||
+				a.y[j]+bj.MinY > a.y[i]+bi.MaxY+by || a.y[i]+bi.MinY > a.y[j]+bj.MaxY+by {
+				continue
+			}
+			f(i, j)
+		}
+	}
+}
+
+// wallRoom is how far piece i may go to each side before it meets the strip's
+// edges.
+func (w *world) wallRoom(a layout, i int) (left, down, up float64) {
+	b := &w.kinds[a.k[i]].box
+	return -(a.x[i] + b.MinX), -(a.y[i] + b.MinY), w.width - b.MaxY - a.y[i]
+}
+
+// shorten moves all pieces at once so that the strip becomes shorter and
+// nothing comes to overlap; it reports whether it gained anything.
+func (s *shortener) shorten(w *world, a layout) bool {
+	if w.n > programPieces {
+		return false
+	}
+	trust := trustShare * w.minSide
+	gained := false
+	var list []apart
+	for range shortenRounds {
+		before := w.extent(a)
+		var ok bool
+		if list, ok = w.separations(a, trust, list); !ok {
+			return gained
+		}
+		if !s.solve(w, a, list, trust, nil, 0) {
+			return gained
+		}
+		after := w.extent(a)
+		if after < before {
+			gained = true
+		}
+		if before-after < stalled*before {
+			trust *= trustCut
+			if trust < 0.002*w.minSide {
+				break
+			}
+		}
+		if s.stop != nil && s.stop() {
+			break
+		}
+	}
+	return gained
+}
+
+// sigmaWorth is how many units of length one unit of margin is worth to settle.
+const sigmaWorth = 1000
+
+// solve runs one program from layout a and applies the moves. Separations whose
+// pair is marked in wide get a margin of up to delta.
+func (s *shortener) solve(w *world, a layout, list []apart, trust float64, wide func(i, j int) bool, delta float64) bool {
+	n := w.n
+	p := &s.program
+	p.Reset(2*n + 2)
+	end := w.extent(a)
+	for i := range n {
+		left, down, up := w.wallRoom(a, i)
+		p.Variable(2*i, math.Max(-trust, left), trust, 0)
+		p.Variable(2*i+1, math.Max(-trust, down), math.Min(trust, up), 0)
+	}
+	p.Variable(2*n, -end, delta*float64(10*n), 1)
+	p.Variable(2*n+1, 0, delta, -sigmaWorth)
+	for i := range n {
+		room := end - a.x[i] - w.kinds[a.k[i]].box.MaxX
+		if room > 2*trust+end*0.05 {
+			continue
+		}
+		row := p.Row(room)
+		row[2*n], row[2*i] = 1, -1
+	}
+	for _, c := range list {
+		row := p.Row(c.slack)
+		row[2*c.i], row[2*c.i+1] = -c.nx, -c.ny
+		if c.j < n {
+			row[2*c.j], row[2*c.j+1] = c.nx, c.ny
+		}
+		if wide != nil && wide(c.i, c.j) {
+			row[2*n+1] = -1
+		}
+	}
+	v, _ := p.Solve(maxPivots, s.stop)
+	for i := range n {
+		a.x[i] += v[2*i]
+		a.y[i] += v[2*i+1]
+	}
+	return true
+}
