@@ -1,0 +1,67 @@
+package cutpath
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/vinylgeom/vinyl/outline"
+)
+
+// Causes that an [Error] wraps.
+var (
+	ErrEmpty         = errors.New("there is nothing to cut")
+	ErrNotFinite     = errors.New("a coordinate is not a finite number")
+	ErrNotClosed     = errors.New("the contour does not end where it starts")
+	ErrNoLength      = errors.New("the stroke has no length")
+	ErrOutsideFilm   = errors.New("the cut leaves the film")
+	ErrTooSmall      = errors.New("the shape is smaller than the knife can follow")
+	ErrInvalidOption = errors.New("an option has no sensible value")
+	ErrRange         = errors.New("a coordinate is beyond what the machine takes")
+)
+
+// Error tells what cannot be cut, where, why, and how to mend it.
+type Error struct {
+	Op      string // what was being done, such as "plan"
+	Sheet   string
+	Role    Role
+	ID      string        // the decal's id, empty for other roles
+	Contour int           // index of the contour or line; -1 where it does not apply
+	At      outline.Point // the place in the sheet's millimetres, where Contour >= 0
+	Cause   error
+	Detail  string
+	Fix     string
+}
+
+func (e *Error) Error() string {
+	s := "cutpath: " + e.Op
+	if e.Sheet != "" {
+		s += " " + e.Sheet
+	}
+	if e.Contour >= 0 {
+		s += ": " + e.Role.String()
+		if e.ID != "" {
+			s += " " + e.ID
+		}
+		s += fmt.Sprintf(", contour %d, at (%.3f, %.3f) mm", e.Contour, e.At.X, e.At.Y)
+	}
+	s += ": " + e.Cause.Error()
+	if e.Detail != "" {
+		s += ": " + e.Detail
+	}
+	if e.Fix != "" {
+		s += "; " + e.Fix
+	}
+	return s
+}
+
+// Unwrap returns the cause.
+func (e *Error) Unwrap() error { return e.Cause }
+
+// strokeError places an error at a stroke.
+func strokeError(op, sheet string, s Stroke, at outline.Point, cause error, detail, fix string) *Error {
+	return &Error{Op: op, Sheet: sheet, Role: s.Role, ID: s.ID, Contour: s.Contour, At: at, Cause: cause, Detail: detail, Fix: fix}
+}
+
+func optionError(op, detail, fix string) *Error {
+	return &Error{Op: op, Contour: -1, Cause: ErrInvalidOption, Detail: detail, Fix: fix}
+}
