@@ -2,6 +2,7 @@ package search
 
 import (
 	"context"
+	"os"
 	"math"
 	"sync"
 )
@@ -138,7 +139,7 @@ func (e *explorer) success(passes int) {
 	if ps, ok := e.shortener.settle(e.world, e.layout); ok {
 		e.run.offer(ps)
 	} else {
-		e.unsettled++
+		e.unsettled++; if os.Getenv("DBG")!="" {println("unsettled", int(1e6*e.extent(e.layout)))}
 	}
 	e.bestL = e.extent(e.layout)
 	if !e.have {

@@ -67,7 +67,7 @@ func (w *world) placed(ps []Pose) []*convex.Placed {
 func (s *shortener) settle(w *world, a layout) ([]Pose, bool) {
 	a = a.clone()
 	grid := math.Exp2(math.Floor(math.Log2(w.width)) - gridBits)
-	wide := map[[2]int]bool{}
+	wide := map[[2]int]int{}
 	var list []apart
 	for round := 0; ; round++ {
 		ps := w.poses(a)
@@ -80,7 +80,9 @@ func (s *shortener) settle(w *world, a layout) ([]Pose, bool) {
 		w.meeting(placed, func(i, j int) bool {
 			if convex.Overlap(placed[i], placed[j]) {
 				inside = false
-				wide[[2]int{i, j}] = true
+				if _, ok := wide[[2]int{i, j}]; !ok {
+					wide[[2]int{i, j}] = len(wide)
+				}
 			}
 			return true
 		})
@@ -95,7 +97,7 @@ func (s *shortener) settle(w *world, a layout) ([]Pose, bool) {
 		if list, ok = w.separations(a, trust, list); !ok {
 			return nil, false
 		}
-		s.solve(w, a, list, trust, func(i, j int) bool { return wide[[2]int{i, j}] }, settleMargin*w.width)
+		s.solve(w, a, list, trust, wide, settleMargin*w.width)
 	}
 }
 

@@ -137,12 +137,12 @@ func (s *shortener) shorten(w *world, a layout) bool {
 // sigmaWorth is how many units of length one unit of margin is worth to settle.
 const sigmaWorth = 1000
 
-// solve runs one program from layout a and applies the moves. Separations whose
-// pair is marked in wide get a margin of up to delta.
-func (s *shortener) solve(w *world, a layout, list []apart, trust float64, wide func(i, j int) bool, delta float64) bool {
+// solve runs one program from layout a and applies the moves. Pairs of pieces
+// that wide numbers get margins of up to delta, as far as there is room.
+func (s *shortener) solve(w *world, a layout, list []apart, trust float64, wide map[[2]int]int, delta float64) bool {
 	n := w.n
 	p := &s.program
-	p.Reset(2*n + 2)
+	p.Reset(2*n + 1 + len(wide))
 	end := w.extent(a)
 	for i := range n {
 		left, down, up := w.wallRoom(a, i)
@@ -150,7 +150,9 @@ func (s *shortener) solve(w *world, a layout, list []apart, trust float64, wide 
 		p.Variable(2*i+1, math.Max(-trust, down), math.Min(trust, up), 0)
 	}
 	p.Variable(2*n, -end, delta*float64(10*n), 1)
-	p.Variable(2*n+1, 0, delta, -sigmaWorth)
+	for k := range len(wide) {
+		p.Variable(2*n+1+k, 0, delta, -sigmaWorth)
+	}
 	for i := range n {
 		room := end - a.x[i] - w.kinds[a.k[i]].box.MaxX
 		if room > 2*trust+end*0.05 {
@@ -165,8 +167,8 @@ func (s *shortener) solve(w *world, a layout, list []apart, trust float64, wide 
 		if c.j < n {
 			row[2*c.j], row[2*c.j+1] = c.nx, c.ny
 		}
-		if wide != nil && wide(c.i, c.j) {
-			row[2*n+1] = -1
+		if k, ok := wide[[2]int{c.i, c.j}]; ok {
+			row[2*n+1+k] = -1
 		}
 	}
 	v, _ := p.Solve(maxPivots, s.stop)
