@@ -1,0 +1,29 @@
+package lettering
+
+// Limits that keep a hostile font or text cheap. Each gives an error that
+// wraps [ErrTooLarge].
+const (
+	// MaxTextBytes is the longest text that is set at once: some twenty full
+	// pages, far beyond any decal.
+	MaxTextBytes = 1 << 16
+	// MaxFontBytes is the largest font file that is read: twice the largest
+	// collections of Chinese, Japanese and Korean fonts in use.
+	MaxFontBytes = 1 << 28
+	// MaxFonts is the largest number of fonts in one list.
+	MaxFonts = 32
+	// MaxNodes is the largest number of segments that one text may come to.
+	MaxNodes = 1 << 22
+)
+
+// Bounds of the caches that every [Font] keeps.
+const (
+	// maxCachedTexts is how many shaped texts a font remembers.
+	maxCachedTexts = 512
+	// maxCachedGlyphs is how many glyphs one remembered text may have.
+	maxCachedGlyphs = 1024
+	// maxCachedOutlines is how many glyph outlines a font remembers.
+	maxCachedOutlines = 4096
+	// maxShaperRuns is how many runs a shaper does before its plans, one for
+	// each script and language met, are thrown away.
+	maxShaperRuns = 10_000
+)

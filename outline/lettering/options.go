@@ -1,0 +1,99 @@
+package lettering
+
+import (
+	"fmt"
+
+	"github.com/vinylgeom/vinyl/units"
+)
+
+// Align tells how the lines of a text stand to one another.
+type Align uint8
+
+// The alignments. One line alone always starts at x = 0.
+const (
+	AlignStart  Align = iota // left, and right for a line that runs from right to left
+	AlignLeft                // every line starts at x = 0
+	AlignCentre              // every line's middle above the other's
+	AlignRight               // every line ends where the widest ends
+)
+
+// String names the alignment.
+func (a Align) String() string {
+	switch a {
+	case AlignStart:
+		return "start"
+	case AlignLeft:
+		return "left"
+	case AlignCentre:
+		return "centre"
+	case AlignRight:
+		return "right"
+	}
+	return "unknown alignment"
+}
+
+// Options say how a text is set. Only Height has to be given.
+type Options struct {
+	// Fonts are tried in order for every character; none means [Default].
+	Fonts []*Font
+	// Height is the size of the letters; HeightOf tells what it measures. Each
+	// font of the list is brought to this height; one that does not know its
+	// own is set at the first font's em.
+	Height   units.Length
+	HeightOf HeightMeaning
+
+	// Tracking is added after every letter but a line's last, WordSpacing
+	// after every space; both may be negative. Letters of joined scripts such
+	// as Arabic are never tracked apart, and tracked letters make no
+	// ligatures.
+	Tracking, WordSpacing units.Length
+	// NoKerning and NoLigatures switch off what the font offers: pair kerning;
+	// standard, contextual, discretionary and historical ligatures. Forms that
+	// a script cannot do without stay on.
+	NoKerning, NoLigatures bool
+
+	// Align and Leading are for several lines. Leading is the distance from
+	// baseline to baseline; zero means the first font's own line distance.
+	Align   Align
+	Leading units.Length
+
+	// Direction is that of every line; Language, a BCP 47 tag such as "tr",
+	// chooses among a font's national forms.
+	Direction Direction
+	Language  string
+}
+
+func (opt Options) check() error {
+	lengths := []struct {
+		name  string
+		value units.Length
+	}{
+		{"Height", opt.Height}, {"Tracking", opt.Tracking}, {"WordSpacing", opt.WordSpacing}, {"Leading", opt.Leading},
+	}
+	for _, l := range lengths {
+		if !l.value.IsFinite() {
+			return &OptionError{l.name, l.value.String(), "give a finite length"}
+		}
+	}
+	if opt.Height <= 0 {
+		return &OptionError{"Height", opt.Height.String(), "give a height above zero"}
+	}
+	if opt.HeightOf > InkHeight {
+		return &OptionError{"HeightOf", fmt.Sprint(uint8(opt.HeightOf)), "use one of the named heights"}
+	}
+	if opt.Align > AlignRight {
+		return &OptionError{"Align", fmt.Sprint(uint8(opt.Align)), "use one of the named alignments"}
+	}
+	if opt.Direction > RightToLeft {
+		return &OptionError{"Direction", fmt.Sprint(uint8(opt.Direction)), "use one of the named directions"}
+	}
+	if len(opt.Fonts) > MaxFonts {
+		return &OptionError{"Fonts", fmt.Sprintf("%d fonts", len(opt.Fonts)), fmt.Sprintf("give at most %d", MaxFonts)}
+	}
+	for i, f := range opt.Fonts {
+		if f == nil || f.face == nil {
+			return &OptionError{fmt.Sprintf("Fonts[%d]", i), "no font", "make it with ParseFont, OpenFont or OpenFontFile"}
+		}
+	}
+	return nil
+}
