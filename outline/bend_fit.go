@@ -1,0 +1,405 @@
+package outline
+
+import (
+	"math"
+	"slices"
+
+	"github.com/vinylgeom/vinyl/units"
+)
+
+// fitSamples is at how many inner parameters a piece is compared with its exact
+// image.
+const fitSamples = 9
+
+// bernstein holds the cubic Bernstein polynomials at t = 1/10 ... 9/10.
+var bernstein = func() (table [fitSamples][4]float64) {
+	for i := range table {
+		t := float64(i+1) / (fitSamples + 1)
+		table[i] = bernsteinAt(t)
+	}
+	return table
+}()
+
+func bernsteinAt(t float64) [4]float64 {
+	u := 1 - t
+	return [4]float64{u * u * u, 3 * u * u * t, 3 * u * t * t, t * t * t}
+}
+
+const (
+	// sampleShare is the share of the tolerance that the samples may use up;
+	// between them the deviation can be larger.
+	sampleShare = 0.85
+	// straightShare is the share of the tolerance within which an image counts
+	// as straight, or as affine. Small, so that a smooth edge stays smooth.
+	straightShare = 0.05
+	// maxRefits bounds how often the parameters of the samples are moved to
+	// their nearest points on the fitted curve.
+	maxRefits = 4
+	// hopeless is how many times the tolerance a first fit may miss to be
+	// improved rather than cut.
+	hopeless = 20
+	// maxBendDepth bounds how often a piece is halved.
+	maxBendDepth = 20
+)
+
+// piece bends one segment of the source.
+type piece struct {
+	b          *bender
+	start      Point
+	s          *Segment
+	low, high  float64 // u over the control points
+	atCreases  bool    // some end may lie on a crease
+	c0, c1, c2 Point   // the segment is start + c0 t + c1 t² + c2 t³
+}
+
+func newPiece(b *bender, start Point, s *Segment) *piece {
+	x := &piece{b: b, start: start, s: s}
+	h := s.hodograph(start)
+	x.c0, x.c1, x.c2 = h.a, h.b.Mul(0.5), h.c.Mul(1.0/3)
+	lo, hi := math.Min(start.X, s.End.X), math.Max(start.X, s.End.X)
+	if s.Kind != Line {
+		lo, hi = math.Min(lo, s.C1.X), math.Max(hi, s.C1.X)
+	}
+	if s.Kind == Cubic {
+		lo, hi = math.Min(lo, s.C2.X), math.Max(hi, s.C2.X)
+	}
+	x.low, x.high = (lo-b.origin.X)*b.kx, (hi-b.origin.X)*b.kx
+	x.atCreases = len(b.creases) > 0
+	return x
+}
+
+// cuts returns the parameters, in order, where the segment meets a crease.
+func (x *piece) cuts() []float64 {
+	if !x.atCreases || !(x.low < x.high) {
+		return nil
+	}
+	return x.meet(strictlyBetween(x.b.creases, x.low, x.high))
+}
+
+// meet returns the sorted inner parameters at which u takes one of the values.
+func (x *piece) meet(us []float64) []float64 {
+	var ts []float64
+	for _, u := range us {
+		ts = x.s.meetX(x.start, x.b.origin.X+u/x.b.kx, ts)
+	}
+	slices.Sort(ts)
+	return ts
+}
+
+// meetX appends the parameters strictly inside the segment at which its x is
+// the given one.
+func (s *Segment) meetX(start Point, at float64, ts []float64) []float64 {
+	// Mirrored at the diagonal, so that the extremes of y part it.
+	m := Segment{Kind: s.Kind, C1: Point{s.C1.Y, s.C1.X}, C2: Point{s.C2.Y, s.C2.X}, End: Point{s.End.Y, s.End.X}}
+	return m.meetY(Point{start.Y, start.X}, at, ts)
+}
+
+func (s *Segment) meetY(start Point, at float64, ts []float64) []float64 {
+	var buffer [5]float64
+	cuts := s.extremesY(start, buffer[:0])
+	t0, a := 0.0, start.Y
+	for _, t1 := range append(cuts, 1) {
+		b := s.At(start, t1).Y
+		if d := step(a, b, at); d != 0 && a != at {
+			if t := s.parameterAtY(start, t0, t1, a, b, at); t > 0 && t < 1 {
+				ts = append(ts, t)
+			}
+		} else if b == at && t1 < 1 {
+			ts = append(ts, t1)
+		}
+		t0, a = t1, b
+	}
+	return ts
+}
+
+// point returns the source at t.
+func (x *piece) point(t float64) Point {
+	return Point{
+		x.start.X + t*(x.c0.X+t*(x.c1.X+t*x.c2.X)),
+		x.start.Y + t*(x.c0.Y+t*(x.c1.Y+t*x.c2.Y)),
+	}
+}
+
+func (x *piece) velocity(t float64) Point {
+	return Point{
+		x.c0.X + t*(2*x.c1.X+3*t*x.c2.X),
+		x.c0.Y + t*(2*x.c1.Y+3*t*x.c2.Y),
+	}
+}
+
+// image returns the image at t, having checked that the warp does not turn over
+// there.
+func (x *piece) image(t float64) (Point, error) {
+	b := x.b
+	q := x.point(t)
+	u, v := (q.X-b.origin.X)*b.kx, (q.Y-b.origin.Y)*b.ky
+	p, du, dv := b.jet(u, v)
+	det := du.Cross(dv)
+	if det*b.sense > 0 && p.IsFinite() {
+		return p, nil
+	}
+	here := Fold{b.contour, b.segment, q, p, u, v}
+	if !p.IsFinite() || math.IsNaN(det) {
+		return p, &BendError{here, ErrNotFinite, fixFinite}
+	}
+	if turnSign(du, dv)*b.sense < 0 {
+		return p, b.fold(here)
+	}
+	return p, nil
+}
+
+func (x *piece) knot(t float64) (knot, error) {
+	p, err := x.image(t)
+	return knot{t, p}, err
+}
+
+// creaseNudge is how far inside a piece, as a share of it, the derivative is
+// taken when an end may lie on a crease.
+const creaseNudge = 1e-7
+
+// direction returns the derivative of the image by t at an end of the piece
+// from t0 to t1, seen from inside.
+func (x *piece) derivative(t, inside float64) Point {
+	if x.atCreases {
+		t += (inside - t) * creaseNudge
+	}
+	d := x.velocity(t)
+	u, v := x.b.uv(x.point(t))
+	_, du, dv := x.b.jet(u, v)
+	d.X *= x.b.kx
+	d.Y *= x.b.ky
+	return Point{du.X*d.X + dv.X*d.Y, du.Y*d.X + dv.Y*d.Y}
+}
+
+// run appends the image of the piece between two knots.
+func (x *piece) run(from, to knot, depth int) error {
+	fits := false
+	if depth >= maxBendDepth || x.b.spans(x.low, x.high) <= maxSpans || x.b.spans(x.reach(from.t, to.t)) <= maxSpans {
+		var err error
+		if fits, err = x.fit(from, to, depth >= maxBendDepth); err != nil {
+			return err
+		}
+	}
+	if fits {
+		return nil
+	}
+	mid, err := x.knot(x.cut(from.t, to.t))
+	if err != nil {
+		return err
+	}
+	if err := x.run(from, mid, depth+1); err != nil {
+		return err
+	}
+	return x.run(mid, to, depth+1)
+}
+
+// reach returns the range of u over part of the segment.
+func (x *piece) reach(t0, t1 float64) (low, high float64) {
+	from, part := x.s.Part(x.start, t0, t1)
+	low, high = math.Min(from.X, part.End.X), math.Max(from.X, part.End.X)
+	if part.Kind != Line {
+		low, high = math.Min(low, part.C1.X), math.Max(high, part.C1.X)
+	}
+	if part.Kind == Cubic {
+		low, high = math.Min(low, part.C2.X), math.Max(high, part.C2.X)
+	}
+	return (low - x.b.origin.X) * x.b.kx, (high - x.b.origin.X) * x.b.kx
+}
+
+// seamShare is the share of a piece at either end in which no seam is worth a
+// cut.
+const seamShare = 0.02
+
+// cut returns where to cut a piece that one cubic can't follow: at the seam of
+// the warp nearest to its middle, or else in the middle.
+func (x *piece) cut(t0, t1 float64) float64 {
+	m := (t0 + t1) / 2
+	if len(x.b.seams) == 0 {
+		return m
+	}
+	low, high := x.reach(t0, t1)
+	best := math.Inf(1)
+	for _, t := range x.meet(strictlyBetween(x.b.seams, low, high)) {
+		if margin := seamShare * (t1 - t0); t > t0+margin && t < t1-margin && math.Abs(t-m) < math.Abs(best-m) {
+			best = t
+		}
+	}
+	if math.IsInf(best, 1) {
+		return m
+	}
+	return best
+}
+
+// fit appends one segment for the piece between two knots, if one can follow the
+// image, or if it must.
+func (x *piece) fit(from, to knot, must bool) (fits bool, err error) {
+	h := to.t - from.t
+	var f [fitSamples]Point
+	for i := range f {
+		if f[i], err = x.image(from.t + h*float64(i+1)/(fitSamples+1)); err != nil {
+			return false, err
+		}
+	}
+	limit := x.b.tolerance * sampleShare
+	straight := x.b.tolerance * straightShare
+	if x.s.Kind == Line {
+		if d := deviationFromChord(from.p, to.p, &f); d <= straight || must {
+			x.emit(LineTo(to.p), d)
+			return true, nil
+		}
+	} else if h == 1 {
+		if s, d, ok := x.affine(from, to, &f, straight); ok {
+			x.emit(s, d)
+			return true, nil
+		}
+	}
+	a, z := x.derivative(from.t, to.t).Mul(h), x.derivative(to.t, from.t).Mul(h)
+	s, d := fitCubic(from.p, to.p, a, z, &f, limit)
+	if d <= limit || must {
+		x.emit(s, d)
+		return true, nil
+	}
+	return false, nil
+}
+
+func (x *piece) emit(s Segment, deviation float64) {
+	s.Origin = x.s.Origin
+	x.b.out = append(x.b.out, s)
+	if d := float64(x.b.report.Deviation); deviation > d {
+		x.b.report.Deviation = units.Length(deviation)
+	}
+}
+
+// affine returns the segment with its control points mapped, if its points
+// follow the image point for point: then the warp is affine as far as the
+// segment can tell.
+func (x *piece) affine(from, to knot, f *[fitSamples]Point, limit float64) (s Segment, deviation float64, ok bool) {
+	s = *x.s
+	s.End = to.p
+	s.C1, _, _ = x.b.jet(x.b.uv(x.s.C1))
+	if s.Kind == Cubic {
+		s.C2, _, _ = x.b.jet(x.b.uv(x.s.C2))
+	}
+	for _, i := range [fitSamples]int{4, 1, 7, 0, 2, 3, 5, 6, 8} { // the middle tells most
+		d := s.At(from.p, float64(i+1)/(fitSamples+1)).Distance(f[i])
+		deviation = math.Max(deviation, d)
+		if !(deviation <= limit) {
+			return s, deviation, false
+		}
+	}
+	return s, deviation, true
+}
+
+// deviationFromChord returns how far the farthest sample lies from the straight
+// line between a and b, or infinity if the samples don't run along it.
+func deviationFromChord(a, b Point, f *[fitSamples]Point) float64 {
+	d, ok := b.Sub(a).unit()
+	if !ok {
+		worst := 0.0
+		for _, q := range f {
+			worst = math.Max(worst, q.Distance(a))
+		}
+		return worst
+	}
+	worst, previous, length := 0.0, 0.0, b.Sub(a).Dot(d)
+	for _, q := range f {
+		r := q.Sub(a)
+		along := r.Dot(d)
+		if along < previous || along > length {
+			return math.Inf(1)
+		}
+		previous = along
+		worst = math.Max(worst, math.Abs(r.Cross(d)))
+	}
+	return worst
+}
+
+// fitCubic returns the cubic from a to b whose end directions are those of the
+// derivatives da and db and whose handles fit the samples best, and how far the
+// farthest sample lies from it. It stops improving once that is within limit.
+//
+// Least squares over the handle lengths, then moving each sample's parameter
+// towards its nearest point, as in Schneider, "An algorithm for automatically
+// fitting digitized curves", Graphics Gems, 1990.
+func fitCubic(a, b, da, db Point, f *[fitSamples]Point, limit float64) (Segment, float64) {
+	ta, okA := da.unit()
+	tb, okB := db.unit()
+	if !okA {
+		ta, okA = f[0].Sub(a).unit()
+	}
+	if !okB {
+		tb, okB = b.Sub(f[fitSamples-1]).unit()
+	}
+	if !okA || !okB {
+		return LineTo(b), math.Inf(1)
+	}
+	basis := bernstein
+	var ts [fitSamples]float64
+	for i := range ts {
+		ts[i] = float64(i+1) / (fitSamples + 1)
+	}
+	var best Segment
+	least := math.Inf(1)
+	for round := 0; ; round++ {
+		ha, hb, ok := handles(a, b, ta, tb, f, &basis)
+		if !ok {
+			// What the derivatives themselves say.
+			ha, hb = da.Norm()/3, db.Norm()/3
+		}
+		s := CubicTo(a.Add(ta.Mul(ha)), b.Sub(tb.Mul(hb)), b)
+		worst := 0.0
+		for i := range f {
+			w := &basis[i]
+			r := Point{
+				f[i].X - (w[0]*a.X + w[1]*s.C1.X + w[2]*s.C2.X + w[3]*b.X),
+				f[i].Y - (w[0]*a.Y + w[1]*s.C1.Y + w[2]*s.C2.Y + w[3]*b.Y),
+			}
+			worst = math.Max(worst, r.Dot(r))
+		}
+		if worst <= limit*limit {
+			return s, math.Sqrt(worst)
+		}
+		if round > 0 && worst < least {
+			best, least = s, worst
+		}
+		// Move the parameters, and see how far the samples are really.
+		worst = 0
+		for i := range f {
+			r := f[i].Sub(s.At(a, ts[i]))
+			d := s.Derivative(a, ts[i])
+			if dd := d.Dot(d); dd > 0 {
+				ts[i] = math.Max(0, math.Min(1, ts[i]+r.Dot(d)/dd))
+			}
+			basis[i] = bernsteinAt(ts[i])
+			r = f[i].Sub(s.At(a, ts[i]))
+			worst = math.Max(worst, r.Dot(r))
+		}
+		if worst < least {
+			best, least = s, worst
+		}
+		if worst <= limit*limit || round >= maxRefits || worst > hopeless*hopeless*limit*limit {
+			return best, math.Sqrt(least)
+		}
+	}
+}
+
+// handles solves the normal equations for the two handle lengths; ok is false
+// where they have no sensible solution.
+func handles(a, b, ta, tb Point, f *[fitSamples]Point, basis *[fitSamples][4]float64) (ha, hb float64, ok bool) {
+	var s11, s12, s22, r1, r2 float64
+	for i := range f {
+		w := &basis[i]
+		dx := f[i].X - a.X*(w[0]+w[1]) - b.X*(w[2]+w[3])
+		dy := f[i].Y - a.Y*(w[0]+w[1]) - b.Y*(w[2]+w[3])
+		s11 += w[1] * w[1]
+		s12 += w[1] * w[2]
+		s22 += w[2] * w[2]
+		r1 += w[1] * (dx*ta.X + dy*ta.Y)
+		r2 -= w[2] * (dx*tb.X + dy*tb.Y)
+	}
+	s12 *= -ta.Dot(tb)
+	det := s11*s22 - s12*s12
+	ha = (r1*s22 - r2*s12) / det
+	hb = (r2*s11 - r1*s12) / det
+	return ha, hb, ha > 0 && hb > 0 && !math.IsInf(ha, 1) && !math.IsInf(hb, 1)
+}
