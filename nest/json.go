@@ -38,11 +38,11 @@ func tidyDegrees(deg float64) float64 {
 }
 
 type resultJSON struct {
-	Loads    []Load       `json:"loads"`
-	Unplaced []Unplaced   `json:"unplaced,omitempty"`
-	LengthMM float64      `json:"length_mm"`
-	Density  float64      `json:"density"`
-	Seed     uint64       `json:"seed"`
+	Loads    []Load     `json:"loads"`
+	Unplaced []Unplaced `json:"unplaced,omitempty"`
+	LengthMM float64    `json:"length_mm"`
+	Density  float64    `json:"density"`
+	Seed     uint64     `json:"seed"`
 }
 
 // MarshalJSON writes the layout with lengths in millimetres and rotations in degrees; see the fields of Result.

@@ -40,8 +40,14 @@ type job struct {
 	fixed   []Placement
 	groups  []string // in order of first appearance
 
+	index        map[string]int           // piece by ID
+	areas        []float64                // of the pieces
+	sizes        []float64                // of the kinds: what the first layout sorts by
+	obstacle     map[int]orb.MultiPolygon // by load, once made
+	obstacleLock sync.Mutex
+
 	kept   float64 // distance between pieces
-	reach  float64 // how far shapes stick out of outlines
+	reach  float64 // how far shapes reach beyond outlines, half the gap and some slack
 	origin orb.Point
 	width  float64 // of the searched strip, in which shapes are placed
 	length float64 // of one load of it, or +Inf
@@ -68,7 +74,8 @@ func prepare(strip Strip, pieces []Piece, options Options) (*job, error) {
 	if err := checkInput(strip, pieces, options); err != nil {
 		return nil, err
 	}
-	j := &job{strip: strip, pieces: pieces, options: options, kept: float64(strip.KeptDistance())}
+	j := &job{strip: strip, pieces: pieces, options: options, kept: float64(strip.KeptDistance()),
+		index: map[string]int{}, obstacle: map[int]orb.MultiPolygon{}}
 	if j.options.Workers == 0 {
 		j.options.Workers = runtime.GOMAXPROCS(0)
 	}
@@ -81,10 +88,14 @@ func prepare(strip Strip, pieces []Piece, options Options) (*job, error) {
 	if j.kept > 0 {
 		grown += contactSlack / 2 * size
 	}
-	j.reach = grow.Reach(grown)
+	j.reach = grown
 	j.frame()
 	if err := j.makeKinds(grown); err != nil {
 		return nil, err
+	}
+	for _, k := range j.kinds {
+		b := k.shape.Bound()
+		j.sizes = append(j.sizes, grow.Area(k.shape)*math.Hypot(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]))
 	}
 	return j, j.makeItems()
 }
@@ -94,13 +105,18 @@ func (j *job) frame() {
 	s := j.strip
 	if len(s.Leftover) > 0 {
 		b := s.Leftover.Bound()
-		j.origin = b.Min
-		j.width, j.length = b.Max[1]-b.Min[1], b.Max[0]-b.Min[0]
+		j.origin = orb.Point{b.Min[0] - j.reach, b.Min[1] - j.reach}
+		j.width, j.length = b.Max[1]-b.Min[1]+2*j.reach, b.Max[0]-b.Min[0]+2*j.reach
 		return
 	}
 	j.origin = orb.Point{s.startMM() - j.reach, float64(s.Margins.Bottom) - j.reach}
 	j.width = float64(s.UsableWidth()) + 2*j.reach
 	j.length = s.usableMM() + 2*j.reach
+	if j.kept > 0 {
+		// A piece that just fits must not fail by a rounding; nudged puts it back inside, at the cost of a part of the slack.
+		j.width *= 1 + contactSlack/16
+		j.length *= 1 + contactSlack/16
+	}
 }
 
 // makeKinds fills kinds, several at a time since growing takes most of the time before a first layout.
@@ -173,17 +189,17 @@ func vertices(m orb.MultiPolygon) int {
 
 // makeItems lists the copies to be placed and the groups.
 func (j *job) makeItems() error {
-	index := map[string]int{}
 	taken := make([]map[int]bool, len(j.pieces))
 	for i, p := range j.pieces {
-		index[p.ID] = i
+		j.index[p.ID] = i
+		j.areas = append(j.areas, grow.Area(p.Outline))
 		taken[i] = map[int]bool{}
 		if !slices.Contains(j.groups, p.Group) {
 			j.groups = append(j.groups, p.Group)
 		}
 	}
 	for n, f := range j.options.Fixed {
-		i, ok := index[f.Piece]
+		i, ok := j.index[f.Piece]
 		where := fmt.Sprintf("Options.Fixed[%d]", n)
 		switch {
 		case !ok:
@@ -205,7 +221,7 @@ func (j *job) makeItems() error {
 				kinds = append(kinds, k)
 			}
 		}
-		j.area += grow.Area(p.Outline) * float64(p.count())
+		j.area += j.areas[i] * float64(p.count())
 		for c := 1; c <= p.count(); c++ {
 			if !taken[i][c] {
 				j.items = append(j.items, item{piece: i, copy: c, kinds: kinds})

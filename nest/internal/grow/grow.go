@@ -38,7 +38,7 @@ func Outline(outline orb.MultiPolygon, o Options) (grown orb.MultiPolygon, err e
 	}()
 	grown = tidy(outline)
 	if o.Distance > 0 {
-		if grown, err = buffer(grown, o.Distance*arcFactor()); err != nil {
+		if grown, err = offset(grown, o.Distance); err != nil {
 			return nil, err
 		}
 	}
@@ -60,6 +60,29 @@ func Outline(outline orb.MultiPolygon, o Options) (grown orb.MultiPolygon, err e
 	}
 	return grown, nil
 }
+
+// offset grows by d so that straight edges move by exactly d. Grown with round corners and a radius large enough for its
+// chords, the shape holds every point within d, but its straight edges move too far; grown with mitred corners, it holds
+// them too, but reaches too far at sharp tips. What is in both is right everywhere.
+func offset(m orb.MultiPolygon, d float64) (orb.MultiPolygon, error) {
+	g := ToGeometry(m)
+	round, err := geom.Buffer(g, d*arcFactor(), geom.BufferQuadSegments(quadrantSegments))
+	if err != nil {
+		return nil, err
+	}
+	mitred, err := geom.Buffer(g, d, geom.BufferJoinStyleMitre(mitreLimit))
+	if err != nil {
+		return nil, err
+	}
+	both, err := geom.Intersection(round, mitred)
+	if err != nil {
+		return nil, err
+	}
+	return fromGeometry(both), nil
+}
+
+// mitreLimit is how far mitred corners reach, in distances; anything above 1 holds the round corner.
+const mitreLimit = 2
 
 // buffer grows by d, with round corners.
 func buffer(m orb.MultiPolygon, d float64) (orb.MultiPolygon, error) {
@@ -213,12 +236,4 @@ func closed(r orb.Ring) orb.Ring {
 		return r
 	}
 	return append(append(orb.Ring{}, r...), r[0])
-}
-
-// Reach is how far Outline really grows straight edges when asked for a distance: a little more, for the round corners.
-func Reach(distance float64) float64 {
-	if distance <= 0 {
-		return 0
-	}
-	return distance * arcFactor()
 }

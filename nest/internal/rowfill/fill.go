@@ -27,12 +27,17 @@ func NewArea(width, length, rowHeight float64, obstacles orb.MultiPolygon) *Area
 	for i := range n + 1 {
 		a.rowY = append(a.rowY, float64(i)*rowHeight)
 	}
-	for _, polygon := range obstacles {
-		for k, spans := range extents(orb.MultiPolygon{polygon}, 0, a.rowHeight, n) {
+	a.Block(obstacles)
+	return a
+}
+
+// Block takes what the outline covers. It may lie outside the area in part.
+func (a *Area) Block(outline orb.MultiPolygon) {
+	for _, polygon := range outline {
+		for k, spans := range extents(orb.MultiPolygon{polygon}, 0, a.rowHeight, len(a.rows)) {
 			a.rows[k] = joined(append(a.rows[k], spans...))
 		}
 	}
-	return a
 }
 
 // RowHeight is the height of the area's rows, for NewShape.

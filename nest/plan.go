@@ -1,0 +1,176 @@
+package nest
+
+import (
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+	"github.com/vinylgeom/vinyl/nest/internal/grow"
+	"github.com/vinylgeom/vinyl/nest/internal/search"
+	"github.com/vinylgeom/vinyl/nest/internal/verify"
+	"github.com/vinylgeom/vinyl/units"
+)
+
+// section is a stretch of one load that is nested by itself: the pieces of one group in that load.
+type section struct {
+	load   int     // from 0
+	group  int     // index into job.groups
+	offset float64 // x in the searched strip at which shapes may begin
+	items  []int   // indices into job.items
+	kinds  []int   // the kind of each item
+	poses  []search.Pose
+	extent float64 // largest x of the shapes, from the offset
+}
+
+// plan is a layout of shapes on the searched strip.
+type plan struct {
+	sections []*section // by load, then by offset
+	unplaced []int      // items
+	loads    []Load     // what has been verified; as many as there are loads
+}
+
+// film is the length of all loads.
+func (p *plan) film() float64 {
+	sum := 0.0
+	for _, l := range p.loads {
+		sum += float64(l.Length)
+	}
+	return sum
+}
+
+// better reports whether p is the better layout: fewer copies left over, then fewer loads, then less film.
+func (p *plan) better(q *plan) bool {
+	switch {
+	case q == nil:
+		return true
+	case len(p.unplaced) != len(q.unplaced):
+		return len(p.unplaced) < len(q.unplaced)
+	case len(p.loads) != len(q.loads):
+		return len(p.loads) < len(q.loads)
+	}
+	return p.film() < q.film()
+}
+
+// room is the length that shapes may take in a load from an offset on.
+func (j *job) room(offset float64) float64 { return j.length - offset }
+
+// realise makes the placements of load n (from 0) and verifies them. It reports whether they are valid.
+func (j *job) realise(p *plan, n int) (Load, bool) {
+	var placements []Placement
+	for _, f := range j.fixed {
+		if f.Load == n+1 {
+			placements = append(placements, f)
+		}
+	}
+	for _, s := range p.sections {
+		if s.load != n {
+			continue
+		}
+		for i, it := range s.items {
+			pose := s.poses[i]
+			pose.X += s.offset
+			placements = append(placements, j.toPlacement(j.items[it], s.kinds[i], pose, n+1))
+		}
+	}
+	slices.SortStableFunc(placements, func(a, b Placement) int {
+		if a.Piece != b.Piece {
+			return j.index[a.Piece] - j.index[b.Piece]
+		}
+		return a.Copy - b.Copy
+	})
+	c := newChecker(j.strip, j.pieces)
+	v := c.load(n+1, placements)
+	load := Load{Placements: placements, Length: v.Length, SmallestGap: v.SmallestGap, SmallestEdgeDistance: v.SmallestEdgeDistance()}
+	area := 0.0
+	for _, pl := range placements {
+		area += j.areas[j.index[pl.Piece]]
+	}
+	if len(j.strip.Leftover) > 0 {
+		load.Density = area / grow.Area(j.strip.Leftover)
+	} else if v.Length > 0 {
+		load.Density = area / float64(v.Length.Times(j.strip.Width))
+	}
+	return load, len(c.faults) == 0
+}
+
+// extentOf is the largest x of the placed shapes.
+func (j *job) extentOf(kinds []int, poses []search.Pose) float64 {
+	most := 0.0
+	for i, p := range poses {
+		b := posedBound(j.kinds[kinds[i]].shape, p)
+		most = max(most, b.Max[0])
+	}
+	return most
+}
+
+// posedBound is the box of a shape at a pose.
+func posedBound(shape orb.MultiPolygon, p search.Pose) orb.Bound {
+	return placedBound(Placement{Rotation: units.Angle(p.Angle), X: units.Length(p.X), Y: units.Length(p.Y)}, shape)
+}
+
+// obstacles are what shapes in load n (from 0) must keep clear of, in the searched strip.
+func (j *job) obstacles(n int) (orb.MultiPolygon, error) {
+	j.obstacleLock.Lock()
+	defer j.obstacleLock.Unlock()
+	if o, known := j.obstacle[n]; known {
+		return o, nil
+	}
+	var all orb.MultiPolygon
+	add := func(area orb.MultiPolygon, d float64) error {
+		g, err := grow.Around(area, d)
+		if err != nil {
+			return err
+		}
+		all = append(all, Placement{X: units.Length(-j.origin[0]), Y: units.Length(-j.origin[1])}.Apply(g)...)
+		return nil
+	}
+	if len(j.strip.Forbidden) > 0 {
+		if err := add(j.strip.Forbidden, j.reach); err != nil {
+			return nil, err
+		}
+	}
+	for _, f := range j.fixed {
+		if f.Load == n+1 {
+			if err := add(f.Apply(j.pieces[j.index[f.Piece]].Outline), j.reach); err != nil {
+				return nil, err
+			}
+		}
+	}
+	if len(j.strip.Leftover) > 0 {
+		b := j.strip.Leftover.Bound()
+		margin := j.strip.leftoverMarginMM()
+		outside := verify.Outside(j.strip.Leftover, b.Pad(margin+2*j.reach+max(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1])))
+		// Half the slack of the gap belongs to the boundary.
+		if err := add(outside, margin-j.reach+contactSlack*(b.Max[0]-b.Min[0]+b.Max[1]-b.Min[1])); err != nil {
+			return nil, err
+		}
+	}
+	j.obstacle[n] = all
+	return all, nil
+}
+
+// problem is the search problem of a section with the given kinds.
+func (j *job) problem(s *section) (search.Problem, error) {
+	obstacles, err := j.obstacles(s.load)
+	if err != nil {
+		return search.Problem{}, err
+	}
+	if s.offset != 0 {
+		obstacles = Placement{X: units.Length(-s.offset)}.Apply(obstacles)
+	}
+	p := search.Problem{Width: j.width, Obstacles: obstacles}
+	if room := j.room(s.offset); !math.IsInf(room, 1) {
+		p.MaxLength = room
+	}
+	shapeOf := map[int]int{}
+	for _, k := range s.kinds {
+		shape, seen := shapeOf[k]
+		if !seen {
+			shape = len(p.Shapes)
+			shapeOf[k] = shape
+			p.Shapes = append(p.Shapes, j.kinds[k].shape)
+		}
+		p.Pieces = append(p.Pieces, search.Piece{Shape: shape, Angles: j.kinds[k].angles})
+	}
+	return p, nil
+}
