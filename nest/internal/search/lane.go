@@ -155,6 +155,24 @@ func (l *lane) cost(list []near, x, y, bound float64) float64 {
 	return s
 }
 
+// roughCost is cost by the tables alone, for ranking samples.
+func (l *lane) roughCost(list []near, x, y, bound float64) float64 {
+	l.evals++
+	s := 0.0
+	for i := range list {
+		n := &list[i]
+		if x > n.x0 && x < n.x1 && y > n.y0 && y < n.y1 {
+			if d := n.p.rough(x-n.px, y-n.py); d > 0 {
+				s += n.weight * (d + n.p.slope)
+				if s > bound {
+					return s
+				}
+			}
+		}
+	}
+	return s
+}
+
 // pairLoss is the loss of two pieces where they are.
 func (l *lane) pairLoss(i, j int) float64 {
 	p := l.pair(l.k[j], l.k[i])

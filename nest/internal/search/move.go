@@ -89,7 +89,7 @@ func (l *lane) move(i int) {
 		y := here.y + (l.float()-0.5)*(box.MaxY-box.MinY)
 		x, y = max(x0, min(x1, x)), max(y0, min(y1, y))
 		b := bound()
-		if c := l.cost(l.prepare(i, s), x, y, b); c < b {
+		if c := l.roughCost(l.prepare(i, s), x, y, b); c < b {
 			l.keep(candidate{x, y, c, s}, apart)
 		}
 	}
@@ -102,7 +102,7 @@ func (l *lane) move(i int) {
 		x := x0 + l.float()*(x1-x0)
 		y := y0 + l.float()*(y1-y0)
 		b := bound()
-		if c := l.cost(l.prepare(i, s), x, y, b); c < b {
+		if c := l.roughCost(l.prepare(i, s), x, y, b); c < b {
 			l.keep(candidate{x, y, c, s}, apart)
 		}
 	}
@@ -123,6 +123,7 @@ func (l *lane) move(i int) {
 // shortest way out of each overlap and to crossings of two such lines.
 func (l *lane) descend(i int, c candidate, side float64) candidate {
 	k := l.allowed[i][c.s]
+	c.cost = l.cost(l.prepare(i, c.s), c.x, c.y, math.Inf(1)) // samples are ranked roughly
 	x0, x1, y0, y1 := l.bounds(k)
 	r := 1.5 * side
 	l.local = within(l.prepare(i, c.s), l.local, c.x-r, c.x+r, c.y-r, c.y+r)

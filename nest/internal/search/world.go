@@ -49,6 +49,10 @@ func (p *pair) depth(tx, ty float64) float64 {
 	return p.reg.Depth(p.m00*tx+p.m01*ty, p.m10*tx+p.m11*ty)
 }
 
+func (p *pair) rough(tx, ty float64) float64 {
+	return p.reg.Rough(p.m00*tx+p.m01*ty, p.m10*tx+p.m11*ty)
+}
+
 // exit is Region.Exit in the strip's directions.
 func (p *pair) exit(tx, ty float64) (depth, nx, ny, d float64, ok bool) {
 	depth, ax, ay, d, ok := p.reg.Exit(p.m00*tx+p.m01*ty, p.m10*tx+p.m11*ty)
