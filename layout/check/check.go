@@ -1,0 +1,260 @@
+package check
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"github.com/vinylgeom/vinyl/layout"
+	"github.com/vinylgeom/vinyl/outline"
+	"github.com/vinylgeom/vinyl/units"
+)
+
+// Tolerance bounds how far the flattened curves that are compared lie from the
+// true ones: a tenth of a plotter unit of 0.025 mm.
+const Tolerance units.Length = 0.0025
+
+// Causes that a [Violation] wraps.
+var (
+	ErrNotFinite = errors.New("a coordinate is not a finite number")
+	ErrNotClosed = errors.New("a contour is not closed")
+	ErrOverlap   = errors.New("two decals touch or overlap")
+	ErrGap       = errors.New("two decals are closer than the gap")
+	ErrMargin    = errors.New("a cut is closer to the film's edge than the margin")
+	ErrLength    = errors.New("a cut lies outside the load")
+	ErrID        = errors.New("two decals have the same id")
+	ErrEmpty     = errors.New("a decal has no film")
+	ErrBorder    = errors.New("the weed border touches a decal")
+)
+
+// Violation is one rule that a sheet breaks.
+type Violation struct {
+	Sheet  string
+	Decal  string // id of the first decal concerned; empty: none
+	Other  string // id of the second
+	Cause  error
+	Detail string
+}
+
+func (v *Violation) Error() string {
+	s := "check: " + v.Sheet
+	if v.Decal != "" {
+		s += ", decal " + v.Decal
+	}
+	if v.Other != "" {
+		s += " and " + v.Other
+	}
+	s += ": " + v.Cause.Error()
+	if v.Detail != "" {
+		s += ": " + v.Detail
+	}
+	return s
+}
+
+// Unwrap returns the cause.
+func (v *Violation) Unwrap() error { return v.Cause }
+
+// Rules are what a sheet must keep. The zero value asks only that no two decals
+// touch or overlap and nothing leaves the film.
+type Rules struct {
+	Gap        units.Length // between decals
+	EdgeMargin units.Length // from the long edges to any cut
+	MaxLength  units.Length // of the load; zero: no limit
+}
+
+// Figures are what was measured.
+type Figures struct {
+	SmallestGap          units.Length // between two decals; +Inf for fewer than two
+	SmallestEdgeDistance units.Length // from any cut to a long edge
+}
+
+// Sheet measures the sheet and reports every rule that it breaks, joined;
+// each is a [*Violation].
+func Sheet(s layout.Sheet, rules Rules) (Figures, error) {
+	c := checker{sheet: s, rules: rules}
+	c.shapes()
+	c.edges()
+	gap := c.gaps()
+	c.border()
+	return Figures{units.Length(gap), s.EdgeDistance()}, errors.Join(c.found...)
+}
+
+type checker struct {
+	sheet  layout.Sheet
+	rules  Rules
+	bodies []body
+	found  []error
+}
+
+func (c *checker) report(cause error, decal, other, detail string) {
+	c.found = append(c.found, &Violation{c.sheet.Name, decal, other, cause, detail})
+}
+
+// body is a decal as straight segments.
+type body struct {
+	id       string
+	segments [][2]outline.Point
+	box      outline.Box
+}
+
+func flatten(p outline.Path) [][2]outline.Point {
+	var out [][2]outline.Point
+	for _, contour := range p {
+		points := contour.Flatten(nil, Tolerance)
+		for i := range points {
+			out = append(out, [2]outline.Point{points[i], points[(i+1)%len(points)]})
+		}
+	}
+	return out
+}
+
+// shapes checks every decal for itself and keeps those that can be measured.
+func (c *checker) shapes() {
+	seen := map[string]bool{}
+	for _, d := range c.sheet.Decals {
+		if seen[d.ID] {
+			c.report(ErrID, d.ID, "", "")
+		}
+		seen[d.ID] = true
+		if err := d.Path.Check(); err != nil {
+			cause := ErrNotClosed
+			if errors.Is(err, outline.ErrNotFinite) {
+				cause = ErrNotFinite
+			}
+			c.report(cause, d.ID, "", err.Error())
+			continue
+		}
+		if !(d.Path.Area() > 0) {
+			c.report(ErrEmpty, d.ID, "", fmt.Sprintf("its area is %v", d.Path.Area()))
+			continue
+		}
+		c.bodies = append(c.bodies, body{d.ID, flatten(d.Path), d.Path.Bounds()})
+	}
+}
+
+// edges checks that everything lies on the film and keeps the margin.
+func (c *checker) edges() {
+	b := c.sheet.Bounds()
+	if b.IsEmpty() {
+		return
+	}
+	slack := float64(Tolerance)
+	if low, high := float64(c.rules.EdgeMargin), float64(c.sheet.Film.Width-c.rules.EdgeMargin); b.Min.Y < low-slack || b.Max.Y > high+slack {
+		c.report(ErrMargin, "", "", fmt.Sprintf("cuts run from %.3f to %.3f mm across film %.3f mm wide with a margin of %.3f mm", b.Min.Y, b.Max.Y, float64(c.sheet.Film.Width), low))
+	}
+	if b.Min.X < -slack || b.Max.X > float64(c.sheet.Length)+slack {
+		c.report(ErrLength, "", "", fmt.Sprintf("cuts run from %.3f to %.3f mm along a load of %.3f mm", b.Min.X, b.Max.X, float64(c.sheet.Length)))
+	}
+	if m := c.rules.MaxLength; m > 0 && c.sheet.Length > m+Tolerance {
+		c.report(ErrLength, "", "", fmt.Sprintf("the load is %v long and may be %v", c.sheet.Length, m))
+	}
+}
+
+// gaps compares every two decals whose boxes are near enough to matter.
+func (c *checker) gaps() float64 {
+	smallest := math.Inf(1)
+	for i, a := range c.bodies {
+		for _, b := range c.bodies[:i] {
+			d := distance(a, b, math.Min(smallest, math.MaxFloat64))
+			if d == 0 || inside(a.segments[0][0], b) || inside(b.segments[0][0], a) {
+				c.report(ErrOverlap, b.id, a.id, "")
+				smallest = 0
+				continue
+			}
+			if d < float64(c.rules.Gap-2*Tolerance) {
+				c.report(ErrGap, b.id, a.id, fmt.Sprintf("%.4f mm apart, the gap is %.4f mm", d, float64(c.rules.Gap)))
+			}
+			smallest = math.Min(smallest, d)
+		}
+	}
+	return smallest
+}
+
+// border checks that the weed border keeps off the decals.
+func (c *checker) border() {
+	if len(c.sheet.WeedBorder) == 0 {
+		return
+	}
+	border := body{"", flatten(c.sheet.WeedBorder), c.sheet.WeedBorder.Bounds()}
+	for _, b := range c.bodies {
+		if distance(b, border, 1) == 0 {
+			c.report(ErrBorder, b.id, "", "")
+		}
+	}
+}
+
+// distance returns the distance of two bodies' outlines, 0 where they cross.
+// What is at least limit apart may be reported as further than it is.
+func distance(a, b body, limit float64) float64 {
+	best := boxDistance(a.box, b.box)
+	if best >= limit {
+		return best
+	}
+	best = math.Inf(1)
+	for _, s := range a.segments {
+		near := outline.EmptyBox().Extend(s[0]).Extend(s[1])
+		if boxDistance(near, b.box) >= math.Min(best, limit) {
+			continue
+		}
+		for _, t := range b.segments {
+			reach := math.Min(best, limit)
+			if math.Max(t[0].X, t[1].X) < near.Min.X-reach || math.Min(t[0].X, t[1].X) > near.Max.X+reach ||
+				math.Max(t[0].Y, t[1].Y) < near.Min.Y-reach || math.Min(t[0].Y, t[1].Y) > near.Max.Y+reach {
+				continue
+			}
+			best = math.Min(best, segmentDistance(s, t))
+			if best == 0 {
+				return 0
+			}
+		}
+	}
+	return math.Min(best, math.Max(limit, boxDistance(a.box, b.box)))
+}
+
+func boxDistance(a, b outline.Box) float64 {
+	dx := math.Max(0, math.Max(a.Min.X-b.Max.X, b.Min.X-a.Max.X))
+	dy := math.Max(0, math.Max(a.Min.Y-b.Max.Y, b.Min.Y-a.Max.Y))
+	return math.Hypot(dx, dy)
+}
+
+// segmentDistance returns the distance of two segments, 0 where they meet.
+func segmentDistance(s, t [2]outline.Point) float64 {
+	d, e := s[1].Sub(s[0]), t[1].Sub(t[0])
+	a, b := d.Cross(t[0].Sub(s[0])), d.Cross(t[1].Sub(s[0]))
+	p, q := e.Cross(s[0].Sub(t[0])), e.Cross(s[1].Sub(t[0]))
+	if a*b < 0 && p*q < 0 {
+		return 0
+	}
+	return math.Min(
+		math.Min(pointDistance(s[0], t), pointDistance(s[1], t)),
+		math.Min(pointDistance(t[0], s), pointDistance(t[1], s)))
+}
+
+// pointDistance returns the distance from p to the segment s.
+func pointDistance(p outline.Point, s [2]outline.Point) float64 {
+	d := s[1].Sub(s[0])
+	n := d.Dot(d)
+	if n == 0 {
+		return p.Distance(s[0])
+	}
+	t := math.Max(0, math.Min(1, p.Sub(s[0]).Dot(d)/n))
+	return p.Distance(s[0].Add(d.Mul(t)))
+}
+
+// inside reports whether p lies in the film of b, by the non-zero rule.
+func inside(p outline.Point, b body) bool {
+	if !b.box.Contains(p) {
+		return false
+	}
+	winding := 0
+	for _, s := range b.segments {
+		side := s[1].Sub(s[0]).Cross(p.Sub(s[0]))
+		switch {
+		case s[0].Y <= p.Y && s[1].Y > p.Y && side > 0:
+			winding++
+		case s[0].Y > p.Y && s[1].Y <= p.Y && side < 0:
+			winding--
+		}
+	}
+	return winding != 0
+}

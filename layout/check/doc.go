@@ -1,0 +1,9 @@
+// Package check judges finished sheets by plain means of its own: it shares no
+// code with the nest that laid them out, and compares segment with segment.
+//
+// [Sheet] says whether every cut is closed, finite and on the film, every
+// decal keeps its gap to every other, and everything keeps the margin.
+// Distances are exact for the flattened curves, which lie within [Tolerance]
+// of the true ones; a distance counts as too small only when it is so by more
+// than that.
+package check
