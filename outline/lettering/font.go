@@ -32,6 +32,8 @@ type Font struct {
 	ascent, descent, lineGap float64 // font units; descent is negative
 
 	shapers sync.Pool // of *shaper
+	lossy   []tables.Coverage2
+	tables  sync.RWMutex // held for writing where lossy tables are touched
 	texts   textCache
 
 	outlines []atomic.Pointer[glyph] // by glyph index
@@ -105,7 +107,8 @@ func ParseFont(data []byte, opt FontOptions) (f *Font, err error) {
 			name = d.Family
 		}
 	}
-	f = &Font{name: name, index: opt.Index, face: face, upem: float64(face.Upem()), outlines: make([]atomic.Pointer[glyph], glyphs)}
+	lossy := mendLookups(face)
+	f = &Font{name: name, index: opt.Index, face: face, lossy: lossy, upem: float64(face.Upem()), outlines: make([]atomic.Pointer[glyph], glyphs)}
 	if err := f.setAxes(loaders[opt.Index], opt.Axes); err != nil {
 		return nil, err
 	}

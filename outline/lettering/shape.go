@@ -85,7 +85,9 @@ func (f *Font) takeShaper() *shaper {
 	face := f.newFace()
 	// A harfbuzz font's scale is the units per em: positions come out in
 	// whole font units.
-	return &shaper{face: face, font: harfbuzz.NewFont(face), buffer: harfbuzz.NewBuffer()}
+	f.tables.Lock()
+	defer f.tables.Unlock()
+	return &shaper{face: face, font: f.newHarfbuzzFont(face), buffer: harfbuzz.NewBuffer()}
 }
 
 func (f *Font) returnShaper(s *shaper) {
@@ -269,7 +271,7 @@ func (st *shapedText) shapeItem(text string, line []rune, offsets, wordAt []int3
 	if it.rightToLeft() {
 		b.Props.Direction = harfbuzz.RightToLeft
 	}
-	b.Shape(s.font, features[set])
+	f.shapeBuffer(s, features[set])
 
 	cursive := joinsLetters(it.script)
 	first := len(st.glyphs)
@@ -296,6 +298,13 @@ func (st *shapedText) shapeItem(text string, line []rune, offsets, wordAt []int3
 	}
 	finishClusters(st.glyphs[first:], it, offsets)
 	return nil
+}
+
+// shapeBuffer shapes what s has in its buffer, while nobody touches the tables.
+func (f *Font) shapeBuffer(s *shaper, list []harfbuzz.Feature) {
+	f.tables.RLock()
+	defer f.tables.RUnlock() // also when the tables make the shaper panic
+	s.buffer.Shape(s.font, list)
 }
 
 // finishClusters turns the rune index that the shaper gave each glyph into the
