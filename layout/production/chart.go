@@ -17,7 +17,7 @@ const (
 	chartWidth = 180.0
 	chartLeft  = 26.0 // for the stages' names
 	chartRight = 4.0
-	chartTop   = 10.0
+	chartTop   = 4.0
 	chartFoot  = 8.0
 	rowHeight  = 9.0
 	barHeight  = 7.0
