@@ -11,6 +11,9 @@ import (
 // Cells is the usual number of cells along the longer side of a region.
 const Cells = 40
 
+// SketchSide is the number of cells along each side of a sketch.
+const SketchSide = 32
+
 // refine is how many times finer than the cells the raster is from which the
 // depths are computed.
 const refine = 2
@@ -50,6 +53,11 @@ type Region struct {
 	nx, ny int32
 	cells  []cell
 	planes []plane
+	// Sketch is a small table of depths over the box, 0 = outside, in units of
+	// SketchUnit, taken at the middle of each of SketchSide * SketchSide cells,
+	// rows along x: it stays in the processor's nearest memory.
+	Sketch     *[SketchSide * SketchSide]uint8
+	SketchUnit float64
 	// Parts are the half-planes of each convex no-fit polygon, PartBox its box.
 	Parts   [][]convex.HalfPlane
 	PartBox []convex.Box
@@ -79,7 +87,7 @@ func NewShape(o *convex.Outline, angle float64) Shape {
 // Build forms the region of b relative to a with the given number of cells
 // along its longer side.
 func Build(a, b Shape, cells int) *Region {
-	r := &Region{Box: convex.BoxOf(nil)}
+	r := &Region{Box: convex.BoxOf(nil), Sketch: new([SketchSide * SketchSide]uint8)}
 	var buf []convex.HalfPlane
 	for i, p := range a.Parts {
 		for j, q := range b.Parts {
@@ -103,6 +111,7 @@ func Build(a, b Shape, cells int) *Region {
 	r.ny = int32(min(float64(cells), math.Floor(h*r.inv))) + 1
 	r.fill(size)
 	r.measure(size)
+	r.draw(w, h)
 	return r
 }
 
@@ -232,6 +241,23 @@ func (r *Region) measure(size float64) {
 	}
 }
 
+// draw fills the sketch.
+func (r *Region) draw(w, h float64) {
+	var d [SketchSide * SketchSide]float64
+	most := 0.0
+	for i := range d {
+		x, y := float64(i%SketchSide)+0.5, float64(i/SketchSide)+0.5
+		d[i] = r.Depth(r.Box.MinX+x*w/SketchSide, r.Box.MinY+y*h/SketchSide)
+		most = max(most, d[i])
+	}
+	r.SketchUnit = most / math.MaxUint8
+	for i, v := range d {
+		if v > 0 {
+			r.Sketch[i] = uint8(max(1, math.Round(v/r.SketchUnit)))
+		}
+	}
+}
+
 // leastInside is the least depth, in cells, told for a cell wholly inside.
 const leastInside = 0.05
 
@@ -304,24 +330,6 @@ func (r *Region) Depth(tx, ty float64) float64 {
 		return 0
 	}
 	return float64(c.mid + c.gx*(float32(fx-float64(cx))-0.5) + c.gy*(float32(fy-float64(cy))-0.5))
-}
-
-// Rough is Depth from the table alone: near the border it is off by a share of
-// a cell, and it may be wrong about a t that barely overlaps.
-func (r *Region) Rough(tx, ty float64) float64 {
-	fx, fy := (tx-r.Box.MinX)*r.inv, (ty-r.Box.MinY)*r.inv
-	if !(fx > 0 && fy > 0) {
-		return 0
-	}
-	cx, cy := int32(fx), int32(fy)
-	if cx >= r.nx || cy >= r.ny {
-		return 0
-	}
-	c := &r.cells[cy*r.nx+cx]
-	if c.list == cellOutside {
-		return 0
-	}
-	return max(0, float64(c.mid+c.gx*(float32(fx-float64(cx))-0.5)+c.gy*(float32(fy-float64(cy))-0.5)))
 }
 
 // nearBorder is the depth in a cell with a list, and the plane that bounds it.

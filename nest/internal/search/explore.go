@@ -2,7 +2,6 @@ package search
 
 import (
 	"context"
-	"os"
 	"math"
 	"sync"
 )
@@ -139,7 +138,7 @@ func (e *explorer) success(passes int) {
 	if ps, ok := e.shortener.settle(e.world, e.layout); ok {
 		e.run.offer(ps)
 	} else {
-		e.unsettled++; if os.Getenv("DBG")!="" {println("unsettled", int(1e6*e.extent(e.layout)))}
+		e.unsettled++
 	}
 	e.bestL = e.extent(e.layout)
 	if !e.have {

@@ -36,21 +36,35 @@ type kind struct {
 }
 
 // pair is what the search knows about two kinds: the region of
-// t = pos(second) - pos(first) in which they overlap.
+// t = pos(second) - pos(first) in which they overlap. The fields are in order
+// of use and fill whole cache lines.
 type pair struct {
-	reg                *region.Region
+	box   convex.Box // of the region, in the strip's directions
+	scale float64    // hull factor of the loss
+	slope float64    // constant part of the depth
+	unit  float64    // of the sketch
+	reg   *region.Region
+
+	s00, s01, s10, s11, sx, sy float64 // turns t into a cell of the sketch
+	sketch                     *[region.SketchSide * region.SketchSide]uint8
+	_                          uint64
+
 	m00, m01, m10, m11 float64 // turns t into the region's frame
-	box                convex.Box
-	scale              float64 // hull factor of the loss
-	slope              float64 // constant part of the depth
+}
+
+// rough is the depth by the sketch alone, for a t inside the box: off by a
+// share of a cell, and blind to what barely overlaps.
+func (p *pair) rough(tx, ty float64) float64 {
+	cx := uint32(int32(p.s00*tx + p.s01*ty + p.sx))
+	cy := uint32(int32(p.s10*tx + p.s11*ty + p.sy))
+	if cx >= region.SketchSide || cy >= region.SketchSide {
+		return 0
+	}
+	return float64(p.sketch[cy*region.SketchSide+cx]) * p.unit
 }
 
 func (p *pair) depth(tx, ty float64) float64 {
 	return p.reg.Depth(p.m00*tx+p.m01*ty, p.m10*tx+p.m11*ty)
-}
-
-func (p *pair) rough(tx, ty float64) float64 {
-	return p.reg.Rough(p.m00*tx+p.m01*ty, p.m10*tx+p.m11*ty)
 }
 
 // exit is Region.Exit in the strip's directions.
@@ -333,6 +347,10 @@ func (w *world) makePair(a, b int32) *pair {
 		corners[i] = convex.Point{X: p.m00*q.X + p.m10*q.Y, Y: p.m01*q.X + p.m11*q.Y}
 	}
 	p.box = convex.BoxOf(corners)
+	p.sketch, p.unit = slot.reg.Sketch, slot.reg.SketchUnit
+	fx, fy := region.SketchSide/(r.MaxX-r.MinX), region.SketchSide/(r.MaxY-r.MinY)
+	p.s00, p.s01, p.sx = p.m00*fx, p.m01*fx, -r.MinX*fx
+	p.s10, p.s11, p.sy = p.m10*fy, p.m11*fy, -r.MinY*fy
 	return p
 }
 
