@@ -85,7 +85,7 @@ func Bend(p Path, from Box, w Warp, opt BendOptions) (Path, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := b.survey(p.Bounds()); err != nil {
+	if err := b.survey(p.Bounds(), p.Contains); err != nil {
 		return nil, err
 	}
 	out := make(Path, len(p))
@@ -112,7 +112,8 @@ func BendCurve(c Curve, from Box, w Warp, opt BendOptions) (Curve, error) {
 	if err != nil {
 		return Curve{}, err
 	}
-	if err := b.survey(c.Bounds()); err != nil {
+	// A curve has no inside: its own samples tell whether the warp turns over.
+	if err := b.survey(c.Bounds(), func(Point) bool { return false }); err != nil {
 		return Curve{}, err
 	}
 	out, err := b.bend(0, c)
@@ -213,8 +214,8 @@ func turnSign(du, dv Point) float64 {
 }
 
 // survey looks over the whole box of the shape: which sense the warp has, and
-// whether it turns over anywhere inside.
-func (b *bender) survey(box Box) error {
+// whether it turns over where the shape has an inside.
+func (b *bender) survey(box Box, inside func(Point) bool) error {
 	if box.IsEmpty() {
 		return nil
 	}
@@ -248,6 +249,9 @@ func (b *bender) survey(box Box) error {
 		return &BendError{Fold{-1, -1, box.Min, p, 0, 0}, ErrTooFewPoints, fixFlat}
 	}
 	for _, f := range rare {
+		if !inside(f.Source) {
+			continue
+		}
 		if err := b.fold(f); err != nil {
 			return err
 		}

@@ -86,32 +86,6 @@ func (x *piece) meet(us []float64) []float64 {
 	return ts
 }
 
-// meetX appends the parameters strictly inside the segment at which its x is
-// the given one.
-func (s *Segment) meetX(start Point, at float64, ts []float64) []float64 {
-	// Mirrored at the diagonal, so that the extremes of y part it.
-	m := Segment{Kind: s.Kind, C1: Point{s.C1.Y, s.C1.X}, C2: Point{s.C2.Y, s.C2.X}, End: Point{s.End.Y, s.End.X}}
-	return m.meetY(Point{start.Y, start.X}, at, ts)
-}
-
-func (s *Segment) meetY(start Point, at float64, ts []float64) []float64 {
-	var buffer [5]float64
-	cuts := s.extremesY(start, buffer[:0])
-	t0, a := 0.0, start.Y
-	for _, t1 := range append(cuts, 1) {
-		b := s.At(start, t1).Y
-		if d := step(a, b, at); d != 0 && a != at {
-			if t := s.parameterAtY(start, t0, t1, a, b, at); t > 0 && t < 1 {
-				ts = append(ts, t)
-			}
-		} else if b == at && t1 < 1 {
-			ts = append(ts, t1)
-		}
-		t0, a = t1, b
-	}
-	return ts
-}
-
 // point returns the source at t.
 func (x *piece) point(t float64) Point {
 	return Point{
@@ -157,13 +131,17 @@ func (x *piece) knot(t float64) (knot, error) {
 // taken when an end may lie on a crease.
 const creaseNudge = 1e-7
 
-// direction returns the derivative of the image by t at an end of the piece
-// from t0 to t1, seen from inside.
+// derivative returns the derivative of the image by t at one end of a piece,
+// seen from inside, the other end. Where a handle of length zero takes the
+// source's own derivative away, only the direction means something.
 func (x *piece) derivative(t, inside float64) Point {
 	if x.atCreases {
 		t += (inside - t) * creaseNudge
 	}
 	d := x.velocity(t)
+	if d == (Point{}) && (t == 0 || t == 1) {
+		d = x.s.Direction(x.start, t)
+	}
 	u, v := x.b.uv(x.point(t))
 	_, du, dv := x.b.jet(u, v)
 	d.X *= x.b.kx

@@ -46,3 +46,13 @@ func (p Point) Perp() Point { return Point{-p.Y, p.X} }
 func (p Point) IsFinite() bool {
 	return !math.IsNaN(p.X) && !math.IsInf(p.X, 0) && !math.IsNaN(p.Y) && !math.IsInf(p.Y, 0)
 }
+
+// unit returns p scaled to length 1; ok is false where p is zero or has no
+// finite length.
+func (p Point) unit() (u Point, ok bool) {
+	n := p.Norm()
+	if !(n > 0) || math.IsInf(n, 1) {
+		return Point{}, false
+	}
+	return Point{p.X / n, p.Y / n}, true
+}

@@ -178,11 +178,10 @@ func (r *rail) span(s float64) int {
 	if !(s > 0) { // also NaN
 		return 0
 	}
-	k := int(s * r.cells)
-	if k >= len(r.first) {
-		k = len(r.first) - 1
+	if s >= r.length {
+		return len(r.spans) - 1
 	}
-	i := int(r.first[k])
+	i := int(r.first[min(int(s*r.cells), len(r.first)-1)])
 	for i+1 < len(r.spans) && r.spans[i+1].s0 <= s {
 		i++
 	}

@@ -190,3 +190,60 @@ func (s Segment) signedArea(start Point) float64 {
 func (s Segment) isFinite() bool {
 	return s.End.IsFinite() && (s.Kind == Line || s.C1.IsFinite()) && (s.Kind != Cubic || s.C2.IsFinite())
 }
+
+// Part returns the piece of s between the parameters t0 <= t1 and where it
+// starts. It keeps the kind and the origin.
+func (s Segment) Part(start Point, t0, t1 float64) (from Point, part Segment) {
+	part = s
+	if t1 < 1 {
+		part, _ = part.Split(start, t1)
+	}
+	if t0 <= 0 {
+		return start, part
+	}
+	share := 1.0
+	if t1 > 0 {
+		share = t0 / t1
+	}
+	first, rest := part.Split(start, share)
+	return first.End, rest
+}
+
+// Direction returns the unit direction of travel at t; where the derivative is
+// zero, as with a control point on an end, the limit along the segment. A
+// segment of one point has none and gives (0, 0).
+func (s Segment) Direction(start Point, t float64) Point {
+	if d, ok := s.Derivative(start, t).unit(); ok {
+		return d
+	}
+	// The limit from inside: near t the curve runs towards the first control
+	// point that differs.
+	a, b, c := start, s.C1, s.C2
+	switch s.Kind {
+	case Line:
+		return Point{}
+	case Quad:
+		b, c = s.C1, s.C1
+	}
+	if t >= 0.5 { // seen from the end, looking back
+		for _, q := range [3]Point{c, b, a} {
+			if d, ok := s.End.Sub(q).unit(); ok && t == 1 {
+				return d
+			}
+		}
+	} else if t == 0 {
+		for _, q := range [3]Point{b, c, s.End} {
+			if d, ok := q.Sub(a).unit(); ok {
+				return d
+			}
+		}
+	}
+	// A cusp inside: the direction it leaves in.
+	to, rest := s.Split(start, t)
+	for _, q := range [3]Point{rest.C1, rest.C2, rest.End} {
+		if d, ok := q.Sub(to.End).unit(); ok {
+			return d
+		}
+	}
+	return Point{}
+}

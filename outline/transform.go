@@ -80,7 +80,15 @@ func (t Transform) Apply(p Point) Point {
 func (t Transform) segments(in []Segment) []Segment {
 	out := make([]Segment, len(in))
 	for i, s := range in {
-		s.C1, s.C2, s.End = t.Apply(s.C1), t.Apply(s.C2), t.Apply(s.End)
+		// Control points that the kind does not use stay as they are: zero.
+		switch s.Kind {
+		case Cubic:
+			s.C2 = t.Apply(s.C2)
+			fallthrough
+		case Quad:
+			s.C1 = t.Apply(s.C1)
+		}
+		s.End = t.Apply(s.End)
 		out[i] = s
 	}
 	return out
