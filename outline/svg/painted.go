@@ -2,6 +2,8 @@ package svg
 
 import (
 	"encoding/xml"
+
+	"github.com/vinylgeom/vinyl/outline"
 )
 
 // attribute returns an attribute without namespace.
@@ -10,18 +12,95 @@ func attribute(name, value string) xml.Attr {
 }
 
 // paint adds the shape s with its painted areas to the drawing. subpaths are
-// its geometry in user space, placed the same in millimetres.
-func (r *reader) paint(e *element, c context, s Shape, subpaths, placed []Subpath) error {
-	filled := c.style.fill.kind != paintNone && c.style.fillOpacity > 0 && e.name != "line"
-	if filled {
-		s.Path = fill(placed, c.style.fillRule)
-		if c.style.fill.kind == paintServer {
-			r.warn(e, "a gradient or pattern is not applied: the area is cut in one colour")
-		}
+// its geometry in user space, inPlace the same in millimetres.
+func (r *reader) paint(e *element, c context, s Shape, subpaths, inPlace []Subpath) error {
+	st := &c.style
+	if st.fill.kind != paintNone && st.fillOpacity > 0 && e.name != "line" {
+		s.Path = fill(inPlace, st.fillRule)
 		if len(s.Path) > 0 {
-			s.Fill = c.style.fill.hex(c.style.color)
+			s.Fill = st.fill.hex(st.color)
+			r.noteServer(e, st.fill)
 		}
 	}
-	r.drawing.Shapes = append(r.drawing.Shapes, s)
+	line, err := r.stroke(e, c, subpaths)
+	if err != nil {
+		return err
+	}
+	if len(line) == 0 {
+		r.drawing.Shapes = append(r.drawing.Shapes, s)
+		return nil
+	}
+	r.noteServer(e, st.stroke)
+	colour := st.stroke.hex(st.color)
+	switch s.Fill {
+	case "", colour:
+		if s.Fill != "" {
+			line = append(line, s.Path...)
+		}
+		s.Fill = colour
+		if s.Path, err = unite(line, r.opt.Tolerance); err != nil {
+			return e.failure(err, "simplify the shape")
+		}
+		r.drawing.Shapes = append(r.drawing.Shapes, s)
+	default:
+		over := s
+		s.Part, over.Part = FillOnly, StrokeOnly
+		over.Curves, over.Fill = nil, colour
+		if over.Path, err = unite(line, r.opt.Tolerance); err != nil {
+			return e.failure(err, "simplify the shape")
+		}
+		r.drawing.Shapes = append(r.drawing.Shapes, s, over)
+	}
 	return nil
+}
+
+// noteServer warns where a paint is more than a colour.
+func (r *reader) noteServer(e *element, p paint) {
+	if p.kind == paintServer {
+		r.warn(e, "a gradient or pattern is not applied: the area is cut in one colour")
+	}
+}
+
+// stroke returns the pieces of the stroke's area in millimetres, each
+// counter-clockwise, none where there is no stroke.
+func (r *reader) stroke(e *element, c context, subpaths []Subpath) (outline.Path, error) {
+	st := &c.style
+	if st.stroke.kind == paintNone || st.lineOpacity == 0 {
+		return nil, nil
+	}
+	diagonal := c.in.diagonal()
+	width := st.strokeWidth.user(diagonal)
+	if !(width > 0) {
+		return nil, nil
+	}
+	p := pen{
+		half: width / 2, cap: st.cap, join: st.join, mitreLimit: st.mitreLimit,
+		offset: st.dashOffset.user(diagonal), tolerance: float64(r.opt.Tolerance) / stretchOf(c.t),
+	}
+	for _, d := range st.dashes {
+		p.dashes = append(p.dashes, d.user(diagonal))
+	}
+	t := c.t
+	if st.rigid {
+		// The pen keeps its size on the page: draw where the page is, in pixels.
+		pixel := float64(r.opt.Pixel)
+		page := outline.Scale(pixel, pixel)
+		back, _ := page.Inverse()
+		var moved []Subpath
+		for _, s := range subpaths {
+			moved = append(moved, Subpath{placed(s.Curve, t.Then(back)), s.Closed})
+		}
+		subpaths, t = moved, page
+		p.tolerance = float64(r.opt.Tolerance) / pixel
+	}
+	subpaths, ok := p.dash(subpaths, &r.dashes)
+	if !ok {
+		return nil, e.failure(ErrLimit, "use longer dashes")
+	}
+	pieces := p.strokeOf(subpaths)
+	if r.nodes -= pieces.Nodes(); r.nodes < 0 {
+		return nil, e.failure(ErrLimit, "draw fewer nodes")
+	}
+	// Path.Transform turns the pieces round where t mirrors.
+	return pieces.Transform(t), nil
 }
