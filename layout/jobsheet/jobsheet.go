@@ -1,0 +1,187 @@
+package jobsheet
+
+import (
+	"embed"
+	"encoding/base64"
+	"fmt"
+	"html/template"
+	"io"
+	"math"
+
+	"github.com/vinylgeom/vinyl/outline"
+	"github.com/vinylgeom/vinyl/outline/svg"
+	"github.com/vinylgeom/vinyl/units"
+)
+
+// Job is what a job sheet tells.
+type Job struct {
+	Title    string // the order's name
+	Customer string // who it is for; may be empty
+
+	Film       string       // what to load, such as "matt navy"
+	FilmColour string       // CSS colour
+	FilmWidth  units.Length // nominal
+	FilmLength units.Length // of all loads
+	Gap        units.Length
+	EdgeMargin units.Length
+
+	Loads   []Load
+	Designs []Design
+}
+
+// Load is one load of the job.
+type Load struct {
+	Name         string
+	Length       units.Length
+	UsedFraction float64 // 0 to 1
+	Picture      []byte  // the proof as PNG
+	Decals       []string
+	Counters     int // to pick out
+	CutSeconds   float64
+	WeedMinutes  float64
+}
+
+// Design is one design of the job with its words in it.
+type Design struct {
+	Letter        string // stands first in the ids of its decals, such as B in B-07
+	Name          string
+	Words         []Words
+	Copies        int
+	Width, Height units.Length
+	Colour        string // CSS colour of its film
+	Mirrored      bool   // cut mirrored, to be read through glass
+	Path          outline.Path
+	Counters      int
+	Islands       int
+	Notes         []string // what the weedability report found
+}
+
+// Words is the text of one slot.
+type Words struct{ Slot, Text string }
+
+// CutSeconds returns the seconds of cutting of all loads.
+func (j Job) CutSeconds() float64 {
+	var sum float64
+	for _, l := range j.Loads {
+		sum += l.CutSeconds
+	}
+	return sum
+}
+
+// WeedMinutes returns the minutes of weeding of all loads.
+func (j Job) WeedMinutes() float64 {
+	var sum float64
+	for _, l := range j.Loads {
+		sum += l.WeedMinutes
+	}
+	return sum
+}
+
+// Counters returns the counters to pick in all loads.
+func (j Job) Counters() int {
+	n := 0
+	for _, l := range j.Loads {
+		n += l.Counters
+	}
+	return n
+}
+
+// Decals returns the number of decals in all loads.
+func (j Job) Decals() int {
+	n := 0
+	for _, l := range j.Loads {
+		n += len(l.Decals)
+	}
+	return n
+}
+
+//go:embed *.gohtml
+var files embed.FS
+
+var functions = template.FuncMap{
+	"inch":    func(l units.Length) string { return l.InchString() },
+	"ruler":   func(l units.Length) string { return l.Fraction(16) },
+	"mm":      func(l units.Length) string { return fmt.Sprintf("%.1f mm", float64(l)) },
+	"metres":  func(l units.Length) string { return fmt.Sprintf("%.2f m", l.Metres()) },
+	"percent": func(v float64) string { return fmt.Sprintf("%.0f %%", 100*v) },
+	"minutes": minutes,
+	"seconds": func(s float64) string { return minutes(s / 60) },
+	"spelled": spelled,
+	"colour":  func(c string) template.CSS { return template.CSS(safeColour(c)) },
+	"data": func(png []byte) template.URL {
+		return template.URL("data:image/png;base64," + base64.StdEncoding.EncodeToString(png))
+	},
+	"picture": picture,
+}
+
+var pages = template.Must(template.New("pages").Funcs(functions).ParseFS(files, "*.gohtml"))
+
+// minutes writes a duration in minutes as a person would say it.
+func minutes(m float64) string {
+	switch {
+	case m < 1.5:
+		return fmt.Sprintf("%.0f s", 60*m)
+	case m < 100:
+		return fmt.Sprintf("%.0f min", m)
+	}
+	whole := int(math.Round(m))
+	return fmt.Sprintf("%d h %02d min", whole/60, whole%60)
+}
+
+// spelled writes a word letter by letter, so that the eye checks each.
+func spelled(text string) string {
+	out := ""
+	for i, r := range []rune(text) {
+		if i > 0 {
+			out += " "
+		}
+		if r == ' ' {
+			r = '␣'
+		}
+		out += string(r)
+	}
+	return out
+}
+
+// safeColour lets only hexadecimal colours into a style.
+func safeColour(c string) string {
+	if len(c) == 7 && c[0] == '#' {
+		for _, r := range c[1:] {
+			if !(r >= '0' && r <= '9' || r >= 'a' && r <= 'f' || r >= 'A' && r <= 'F') {
+				return "#222222"
+			}
+		}
+		return c
+	}
+	return "#222222"
+}
+
+// picture returns the design as an inline SVG at its size in millimetres.
+func picture(d Design) template.HTML {
+	b := d.Path.Bounds()
+	if b.IsEmpty() {
+		return ""
+	}
+	flip := outline.Transform{XX: 1, YY: -1, X0: -b.Min.X, Y0: b.Max.Y}
+	return template.HTML(fmt.Sprintf(
+		`<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="%s" width="%.2fmm" height="%.2fmm" viewBox="0 0 %.3f %.3f"><path fill="%s" d="%s"/></svg>`,
+		template.HTMLEscapeString("picture of design "+d.Letter+", "+d.Name), b.Width(), b.Height(), b.Width(), b.Height(), safeColour(d.Colour),
+		svg.PathData(flipped(d.Path, flip))))
+}
+
+// flipped maps p to SVG's y down without turning its contours round.
+func flipped(p outline.Path, t outline.Transform) outline.Path {
+	q := p.Transform(t)
+	for i := range q {
+		q[i] = q[i].Reversed()
+	}
+	return q
+}
+
+// Write writes the job sheet as one HTML page.
+func Write(w io.Writer, job Job) error { return pages.ExecuteTemplate(w, "jobsheet.gohtml", job) }
+
+// WriteApproval writes the page on which the customer approves the designs.
+func WriteApproval(w io.Writer, job Job) error {
+	return pages.ExecuteTemplate(w, "approval.gohtml", job)
+}
