@@ -266,6 +266,9 @@ func (f *filler) fill(items []int, group, load int, offset float64) (sections []
 			unplaced = append(unplaced, i)
 		}
 	}
+	for _, s := range sections {
+		s.sort()
+	}
 	sections = slices.DeleteFunc(sections, func(s *section) bool { return len(s.items) == 0 })
 	return sections, unplaced, nil
 }

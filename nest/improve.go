@@ -2,8 +2,8 @@ package nest
 
 import (
 	"context"
-	"errors"
-	"math"
+	"fmt"
+	"slices"
 	"time"
 
 	"github.com/vinylgeom/vinyl/nest/internal/search"
@@ -11,55 +11,55 @@ import (
 
 // improve betters the layout until the context ends or the searches have had their passes.
 func (j *job) improve(ctx context.Context, best *record) error {
-	p := best.current()
-	if len(p.sections) == 0 {
+	if len(best.current().sections) == 0 {
 		return nil
+	}
+	if j.canRepack() {
+		j.fewerLoads(ctx, best)
 	}
 	return j.shorten(ctx, best)
 }
 
-// shorten searches for a shorter layout of every section in turn.
+// shorten searches for shorter layouts of the sections. Sections that are alike, with the same kinds in the same room, are
+// searched once. Where there are several, each is searched by one worker, as many at a time as there are workers.
 func (j *job) shorten(ctx context.Context, best *record) error {
-	for n := range best.current().sections {
+	var alike [][]int
+	index := map[string]int{}
+	for n, s := range best.current().sections {
+		key := fmt.Sprintf("%d %v %v", s.group, s.offset, setKey(s.kinds))
+		if len(j.fixed) > 0 || !slices.IsSorted(s.kinds) {
+			key = fmt.Sprint(n)
+		}
+		i, seen := index[key]
+		if !seen {
+			i = len(alike)
+			index[key] = i
+			alike = append(alike, nil)
+		}
+		alike[i] = append(alike[i], n)
+	}
+	// What follows in a load moves along when a section before it gets shorter, so these are searched one after another.
+	together := len(alike) > 1 && len(alike) >= j.options.Workers && len(best.current().sections) == len(best.current().loads)
+	workers, each := 1, j.options.Workers
+	if together {
+		workers, each = j.options.Workers, 1
+	}
+	errs := make([]error, len(alike))
+	parallel(workers, len(alike), func(i int) {
 		if ctx.Err() != nil {
-			return nil
+			return
 		}
 		var deadline time.Time
 		if !best.deadline.IsZero() {
-			left := time.Until(best.deadline)
-			deadline = time.Now().Add(left / time.Duration(len(best.current().sections)-n))
+			rounds := (len(alike) - i + workers - 1) / workers
+			deadline = time.Now().Add(time.Until(best.deadline) / time.Duration(rounds))
 		}
-		if err := j.minimise(ctx, best, n, deadline); err != nil {
+		errs[i] = j.minimise(ctx, best, alike[i], deadline, each)
+	})
+	for _, err := range errs {
+		if err != nil {
 			return err
 		}
-	}
-	return nil
-}
-
-// minimise searches for a shorter layout of section n.
-func (j *job) minimise(ctx context.Context, best *record, n int, deadline time.Time) error {
-	s := best.current().sections[n]
-	problem, err := j.problem(s)
-	if err != nil {
-		return err
-	}
-	problem.Start = s.poses
-	o := search.Options{Seed: j.options.Seed + uint64(n)*seedStep, Iterations: j.options.Iterations, Workers: j.options.Workers, Deadline: deadline}
-	done := 0
-	o.Progress = func(p search.Progress) {
-		best.count(p.Iterations - done)
-		done = p.Iterations
-		j.replace(best, n, p.Poses)
-	}
-	solution, err := search.Minimise(ctx, problem, o)
-	best.count(solution.Iterations - done)
-	if len(solution.Poses) == len(s.items) {
-		j.replace(best, n, solution.Poses)
-	}
-	var problemError *search.ProblemError
-	if errors.As(err, &problemError) {
-		// The search is stricter about what fits than the first layout; that one stands.
-		return nil
 	}
 	return nil
 }
@@ -67,28 +67,57 @@ func (j *job) minimise(ctx context.Context, best *record, n int, deadline time.T
 // seedStep parts the seeds of the searches within one call: the golden ratio in 64 bits.
 const seedStep = 0x9e3779b97f4a7c15
 
-// replace offers the best plan with new poses for section n; what follows it in the load moves along.
-func (j *job) replace(best *record, n int, poses []search.Pose) bool {
-	old := best.current()
-	p := &plan{sections: append([]*section{}, old.sections...), unplaced: old.unplaced, loads: append([]Load{}, old.loads...)}
-	s := *p.sections[n]
-	s.poses = append([]search.Pose{}, poses...)
-	for i := range s.poses {
-		s.poses[i].Angle = float64(canonicalRadians(s.poses[i].Angle))
+// minimise searches for a shorter layout of the sections alike, which have the same kinds.
+func (j *job) minimise(ctx context.Context, best *record, alike []int, deadline time.Time, workers int) error {
+	s := best.current().sections[alike[0]]
+	problem, err := j.problem(s)
+	if err != nil {
+		return err
 	}
-	s.extent = j.extentOf(s.kinds, s.poses)
-	p.sections[n] = &s
-	at := s.offset + s.extent
-	for i := n + 1; i < len(p.sections) && p.sections[i].load == s.load; i++ {
-		if len(j.strip.Forbidden) > 0 || len(j.fixed) > 0 {
-			break // obstacles do not move along
-		}
-		t := *p.sections[i]
-		t.offset = at
-		at += t.extent
-		p.sections[i] = &t
+	problem.Start = s.poses
+	o := search.Options{Seed: j.options.Seed + uint64(alike[0])*seedStep, Iterations: j.options.Iterations, Workers: workers, Deadline: deadline}
+	done := 0
+	o.Progress = func(p search.Progress) {
+		best.count(p.Iterations - done)
+		done = p.Iterations
+		j.replace(best, alike, p.Poses)
 	}
-	return best.offer(p, []int{s.load})
+	// An error is no more than the search being stricter about what fits than the first layout, which then stands.
+	solution, _ := search.Minimise(ctx, problem, o)
+	best.count(solution.Iterations - done)
+	if len(solution.Poses) == len(s.items) {
+		j.replace(best, alike, solution.Poses)
+	}
+	return nil
 }
 
-var _ = math.Inf
+// replace offers the best plan with new poses for the sections alike; what follows them in their loads moves along.
+func (j *job) replace(best *record, alike []int, poses []search.Pose) bool {
+	best.updating.Lock()
+	defer best.updating.Unlock()
+	old := best.current()
+	p := &plan{sections: slices.Clone(old.sections), unplaced: old.unplaced, loads: slices.Clone(old.loads)}
+	rounded := slices.Clone(poses)
+	for i := range rounded {
+		rounded[i].Angle = float64(canonicalRadians(rounded[i].Angle))
+	}
+	var changed []int
+	for _, n := range alike {
+		s := *p.sections[n]
+		s.poses = rounded
+		s.extent = j.extentOf(s.kinds, s.poses)
+		p.sections[n] = &s
+		changed = append(changed, s.load)
+		at := s.offset + s.extent
+		for i := n + 1; i < len(p.sections) && p.sections[i].load == s.load; i++ {
+			if len(j.strip.Forbidden) > 0 || len(j.fixed) > 0 {
+				break // obstacles do not move along
+			}
+			t := *p.sections[i]
+			t.offset = at
+			at += t.extent
+			p.sections[i] = &t
+		}
+	}
+	return best.offer(p, changed)
+}

@@ -56,6 +56,8 @@ type record struct {
 	start    time.Time
 	deadline time.Time // zero without a budget
 
+	updating sync.Mutex // held while a plan is made out of the best one and offered
+
 	mu         sync.Mutex
 	best       *plan
 	stats      Stats

@@ -1,6 +1,7 @@
 package nest
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -20,6 +21,22 @@ type section struct {
 	kinds  []int   // the kind of each item
 	poses  []search.Pose
 	extent float64 // largest x of the shapes, from the offset
+}
+
+// sort puts the items in the order of their kinds, so that sections with the same kinds are alike item by item.
+func (s *section) sort() {
+	order := make([]int, len(s.items))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(a, b int) int {
+		return cmp.Or(cmp.Compare(s.kinds[a], s.kinds[b]), cmp.Compare(s.items[a], s.items[b]))
+	})
+	items, kinds, poses := make([]int, len(order)), make([]int, len(order)), make([]search.Pose, len(order))
+	for i, n := range order {
+		items[i], kinds[i], poses[i] = s.items[n], s.kinds[n], s.poses[n]
+	}
+	s.items, s.kinds, s.poses = items, kinds, poses
 }
 
 // plan is a layout of shapes on the searched strip.

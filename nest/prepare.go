@@ -159,7 +159,10 @@ func (j *job) makeKinds(grown float64) error {
 		go func() {
 			defer func() { <-slots; wait.Done() }()
 			k := &j.kinds[i]
-			o := grow.Options{Distance: grown, HoleSide: narrowest * (1 - contactSlack), KeepCorners: grown == 0}
+			o := grow.Options{Distance: grown, HoleSide: narrowest * (1 - contactSlack), KeepCorners: grown == 0, Angles: k.angles}
+			if k.angles == nil {
+				o.Angles = []float64{hullOf(k.outline).leastWidth().angle}
+			}
 			if vertices(k.outline) > simplifyFrom || grown > 0 {
 				o.AreaShare = simplifyShare
 			}

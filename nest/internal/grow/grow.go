@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 	"github.com/peterstace/simplefeatures/geom"
@@ -13,6 +14,8 @@ import (
 type Options struct {
 	// Distance is how far the outline grows, in millimetres. Zero or less leaves it.
 	Distance float64
+	// Angles are rotations, in radians, at which the shape must reach beyond the outline's box by Distance and no more.
+	Angles []float64
 	// HoleSide is the least side of a hole's box that is worth keeping: no piece fits into a smaller one.
 	HoleSide float64
 	// AreaShare is by how much simplifying may enlarge the area, as a share of it. Zero means not at all.
@@ -38,7 +41,7 @@ func Outline(outline orb.MultiPolygon, o Options) (grown orb.MultiPolygon, err e
 	}()
 	grown = tidy(outline)
 	if o.Distance > 0 {
-		if grown, err = offset(grown, o.Distance); err != nil {
+		if grown, err = offset(grown, o.Distance, o.Angles); err != nil {
 			return nil, err
 		}
 	}
@@ -61,28 +64,53 @@ func Outline(outline orb.MultiPolygon, o Options) (grown orb.MultiPolygon, err e
 	return grown, nil
 }
 
-// offset grows by d so that straight edges move by exactly d. Grown with round corners and a radius large enough for its
-// chords, the shape holds every point within d, but its straight edges move too far; grown with mitred corners, it holds
-// them too, but reaches too far at sharp tips. What is in both is right everywhere.
-func offset(m orb.MultiPolygon, d float64) (orb.MultiPolygon, error) {
-	g := ToGeometry(m)
-	round, err := geom.Buffer(g, d*arcFactor(), geom.BufferQuadSegments(quadrantSegments))
+// offset grows by d. The radius is a little larger than d, for the chords of the round corners. That would make a piece
+// that just fits the strip too large, so the shape is cut back to the box of the outline, larger by d on every side, at
+// each of the angles: everything within d of the outline lies in these boxes.
+func offset(m orb.MultiPolygon, d float64, angles []float64) (orb.MultiPolygon, error) {
+	g, err := geom.Buffer(ToGeometry(m), d*arcFactor(), geom.BufferQuadSegments(quadrantSegments))
 	if err != nil {
 		return nil, err
 	}
-	mitred, err := geom.Buffer(g, d, geom.BufferJoinStyleMitre(mitreLimit))
-	if err != nil {
-		return nil, err
+	var done []float64
+	for _, a := range angles {
+		if len(done) == mostBoxes {
+			break
+		}
+		// A quarter turn has the same box.
+		if slices.ContainsFunc(done, func(b float64) bool { return math.Abs(math.Remainder(a-b, math.Pi/2)) < boxTolerance }) {
+			continue
+		}
+		done = append(done, a)
+		if g, err = geom.Intersection(g, ToGeometry(orb.MultiPolygon{{boxAt(m, a, d)}})); err != nil {
+			return nil, err
+		}
 	}
-	both, err := geom.Intersection(round, mitred)
-	if err != nil {
-		return nil, err
-	}
-	return fromGeometry(both), nil
+	return fromGeometry(g), nil
 }
 
-// mitreLimit is how far mitred corners reach, in distances; anything above 1 holds the round corner.
-const mitreLimit = 2
+// mostBoxes is at how many angles a shape is cut back; boxTolerance is how near two angles are the same, in radians.
+const (
+	mostBoxes    = 16
+	boxTolerance = 1e-9
+)
+
+// boxAt is the box of the outline turned by the angle, larger by d, turned back.
+func boxAt(m orb.MultiPolygon, angle, d float64) orb.Ring {
+	sin, cos := math.Sincos(angle)
+	if math.Abs(math.Remainder(angle, math.Pi/2)) < boxTolerance {
+		sin, cos = 0, 1
+	}
+	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	for _, polygon := range m {
+		for _, p := range polygon[0] {
+			x, y := cos*p[0]-sin*p[1], sin*p[0]+cos*p[1]
+			x0, y0, x1, y1 = min(x0, x), min(y0, y), max(x1, x), max(y1, y)
+		}
+	}
+	back := func(x, y float64) orb.Point { return orb.Point{cos*x + sin*y, cos*y - sin*x} }
+	return orb.Ring{back(x0-d, y0-d), back(x1+d, y0-d), back(x1+d, y1+d), back(x0-d, y1+d)}
+}
 
 // buffer grows by d, with round corners.
 func buffer(m orb.MultiPolygon, d float64) (orb.MultiPolygon, error) {
