@@ -1,0 +1,209 @@
+package weedability
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/vinylgeom/vinyl/outline"
+	"github.com/vinylgeom/vinyl/units"
+	"github.com/vinylgeom/vinyl/weedability/internal/boundary"
+)
+
+// Options says how to inspect. Its zero value is the usual.
+type Options struct {
+	// Describe names what segments of an origin come from, for Finding.Of; nil
+	// leaves it empty.
+	Describe func(origin int32) string
+	// Tolerance bounds how far the straight edges that are measured lie from
+	// the curves; zero is [outline.DefaultTolerance].
+	Tolerance units.Length
+	// Effort is the model of the minutes of weeding; zero is [DefaultEffort].
+	Effort Effort
+}
+
+// extent bounds coordinates, in millimetres: 100 m, beyond any roll of film.
+const extent = 1e5
+
+// maxNodes bounds the nodes of a design, far above what a knife is ever given.
+const maxNodes = 4 << 20
+
+// Inspect reports what weeding the welded path p, at its final size, will take,
+// and what in it breaks the film's limits. It does not modify p and is safe for
+// concurrent use, as far as opt.Describe is.
+//
+// The error is a [*ShapeError] where p is empty, open, not finite or not
+// welded, a [*LimitsError] where a limit is not above zero, or ctx.Err().
+func Inspect(ctx context.Context, p outline.Path, limits Limits, opt Options) (Report, error) {
+	in, err := newInspection(ctx, "inspect", p, limits, opt)
+	if err != nil {
+		return Report{}, err
+	}
+	return in.report()
+}
+
+// inspection is the state of one inspection.
+type inspection struct {
+	ctx     context.Context
+	path    outline.Path
+	limits  Limits
+	opt     Options
+	b       *boundary.Boundary
+	parents []int
+	depth   []int
+	inner   [][]int // children of every ring
+	out     Report
+}
+
+// checkShape returns a *ShapeError where p is not a set of finite closed contours.
+func checkShape(op string, p outline.Path, opt Options) error {
+	fail := func(contour, node int, at outline.Point, cause error, fix string) error {
+		e := &ShapeError{Op: op, Contour: contour, Node: node, At: at, Cause: cause, Fix: fix}
+		if contour >= 0 && node >= 0 && opt.Describe != nil && node < len(p[contour].Segments) {
+			e.Of = opt.Describe(p[contour].Segments[node].Origin)
+		}
+		return e
+	}
+	if len(p) == 0 {
+		return fail(-1, -1, outline.Point{}, ErrEmpty, "give a design with at least one closed contour")
+	}
+	if p.Nodes() > maxNodes {
+		return fail(-1, -1, outline.Point{}, ErrTooLarge, "simplify the design")
+	}
+	good := func(q outline.Point) bool { return math.Abs(q.X) <= extent && math.Abs(q.Y) <= extent } // false for NaN
+	for i, c := range p {
+		at := c.Start
+		if !good(at) {
+			return fail(i, 0, at, cause(at), "keep every coordinate finite and within 100 m of the origin")
+		}
+		for j, s := range c.Segments {
+			for _, q := range [...]outline.Point{s.C1, s.C2, s.End} {
+				if !good(q) {
+					return fail(i, j, q, cause(q), "keep every coordinate finite and within 100 m of the origin")
+				}
+			}
+			at = s.End
+		}
+		if at != c.Start {
+			return fail(i, len(c.Segments)-1, at, ErrNotClosed, "end the contour at its start, or close it with Curve.Closed")
+		}
+	}
+	return nil
+}
+
+func cause(q outline.Point) error {
+	if q.IsFinite() {
+		return ErrTooLarge
+	}
+	return ErrNotFinite
+}
+
+func newInspection(ctx context.Context, op string, p outline.Path, limits Limits, opt Options) (*inspection, error) {
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	if err := limits.Check(); err != nil {
+		return nil, err
+	}
+	if opt.Tolerance < 0 || !opt.Tolerance.IsFinite() {
+		return nil, &LimitsError{Field: "tolerance", Value: opt.Tolerance.String(), Cause: ErrOption, Fix: "give a tolerance of zero (the default) or more"}
+	}
+	if err := checkShape(op, p, opt); err != nil {
+		return nil, err
+	}
+	in := &inspection{ctx: ctx, path: p, limits: limits, opt: opt}
+	in.b = boundary.New(p, opt.Tolerance, in.cell())
+	if err := in.nest(op); err != nil {
+		return nil, err
+	}
+	return in, nil
+}
+
+// cell returns the side of a grid cell that suits the balls of the limits.
+func (in *inspection) cell() float64 {
+	return float64(max(in.limits.Stroke.Caution, in.limits.Gap.Caution, in.limits.WasteNeck.Caution)) / 2
+}
+
+// nest checks that the path is welded and fills the containment tree.
+func (in *inspection) nest(op string) error {
+	fail := func(e int32, at outline.Point, format string, args ...any) error {
+		edge := &in.b.Edges[e]
+		return &ShapeError{Op: op, Contour: int(edge.Contour), Node: int(edge.Segment), At: at, Of: in.of(e),
+			Cause: fmt.Errorf("%w: "+format, append([]any{ErrNotWelded}, args...)...), Fix: "weld the design first (outline.Weld)"}
+	}
+	if c, crossed := in.b.Crossing(); crossed {
+		return fail(c.First, c.At, "it crosses contour %d", in.b.Edges[c.Second].Contour)
+	}
+	in.parents = in.b.Parents()
+	n := len(in.parents)
+	in.depth, in.inner = make([]int, n), make([][]int, n)
+	empty := true
+	for i := range in.b.Rings {
+		r := &in.b.Rings[i]
+		if r.First == r.End {
+			continue
+		}
+		empty = empty && r.Area == 0
+		for k := in.parents[i]; k >= 0; k = in.parents[k] {
+			in.depth[i]++
+		}
+		if k := in.parents[i]; k >= 0 {
+			in.inner[k] = append(in.inner[k], i)
+		}
+		if outer := in.depth[i]%2 == 0; r.Area != 0 && outer != (r.Area > 0) {
+			at := in.b.Edges[r.First].A
+			if outer {
+				return fail(r.First, at, "it runs clockwise, as a hole does, but lies in no film")
+			}
+			return fail(r.First, at, "it runs counter-clockwise inside contour %d, which is film already", in.parents[i])
+		}
+	}
+	if empty {
+		return &ShapeError{Op: op, Contour: -1, Node: -1, Cause: ErrEmpty, Fix: "give a design with at least one closed contour that encloses area"}
+	}
+	return nil
+}
+
+// of names what an edge is part of.
+func (in *inspection) of(e int32) string {
+	if in.opt.Describe == nil {
+		return ""
+	}
+	edge := &in.b.Edges[e]
+	segments := in.path[edge.Contour].Segments
+	if int(edge.Segment) >= len(segments) {
+		return ""
+	}
+	return in.opt.Describe(segments[edge.Segment].Origin)
+}
+
+func (in *inspection) report() (Report, error) {
+	in.out = Report{Film: in.limits.Name, Counters: []Counter{}, Islands: []Island{}, Findings: []Finding{}}
+	in.pieces()
+	if err := in.ctx.Err(); err != nil {
+		return Report{}, err
+	}
+	in.sortFindings()
+	in.out.SmallestSafeScale = in.smallestSafeScale()
+	in.out.WeedMinutes = in.effort().Minutes(in.work())
+	return in.out, nil
+}
+
+func (in *inspection) smallestSafeScale() float64 {
+	s := 0.0
+	for _, f := range in.out.Findings {
+		s = math.Max(s, f.SafeScale)
+	}
+	return s
+}
+
+// sortFindings puts the severest first; within a severity by kind, then from the top
+// down and left to right, so that the order does not depend on the contours'.
+func (in *inspection) sortFindings() {
+	slices.SortStableFunc(in.out.Findings, func(f, g Finding) int {
+		return cmp.Or(cmp.Compare(g.Severity, f.Severity), cmp.Compare(f.Kind, g.Kind),
+			cmp.Compare(g.At.Y, f.At.Y), cmp.Compare(f.At.X, g.At.X))
+	})
+}

@@ -1,0 +1,133 @@
+package boundary
+
+import (
+	"math"
+
+	"github.com/vinylgeom/vinyl/outline"
+	"github.com/vinylgeom/vinyl/units"
+)
+
+// Edge is a straight piece of border with film to its left.
+type Edge struct {
+	A, B    outline.Point
+	U       outline.Point // unit direction from A to B
+	Length  float64
+	Contour int32
+	Segment int32 // index of the contour's segment that the edge is a chord of
+}
+
+// At returns the point a length s from A.
+func (e *Edge) At(s float64) outline.Point {
+	return outline.Point{X: e.A.X + s*e.U.X, Y: e.A.Y + s*e.U.Y}
+}
+
+// Nearest returns the point of e nearest to q.
+func (e *Edge) Nearest(q outline.Point) outline.Point {
+	s := (q.X-e.A.X)*e.U.X + (q.Y-e.A.Y)*e.U.Y
+	switch {
+	case s <= 0:
+		return e.A
+	case s >= e.Length:
+		return e.B
+	}
+	return e.At(s)
+}
+
+// Ring is the run of edges of one contour: First to End-1, in the contour's
+// direction, the last ending where the first starts. A contour without extent
+// has none.
+type Ring struct {
+	First, End int32
+	Area       float64 // signed, of the polygon of edges
+	Box        outline.Box
+	Length     float64
+	leftmost   int32 // edge that starts at the leftmost, of those the lowest, vertex
+}
+
+// Boundary is a set of rings. It is not changed after New and is safe for
+// concurrent use.
+type Boundary struct {
+	Edges []Edge
+	Rings []Ring
+	Box   outline.Box
+	grid  grid
+}
+
+// New flattens the contours within tolerance and files their edges in a grid
+// with cells of about the given size in millimetres. All coordinates must be finite.
+func New(p outline.Path, tolerance units.Length, cell float64) *Boundary {
+	b := &Boundary{Rings: make([]Ring, len(p)), Box: outline.EmptyBox()}
+	b.Edges = make([]Edge, 0, 4*p.Nodes())
+	var points []outline.Point
+	for i, c := range p {
+		r := &b.Rings[i]
+		r.First, r.Box = int32(len(b.Edges)), outline.EmptyBox()
+		at := c.Start
+		for j, s := range c.Segments {
+			points = outline.Curve{Start: at, Segments: c.Segments[j : j+1]}.Flatten(points[:0], tolerance)
+			for _, q := range points[1:] {
+				b.add(i, j, at, q)
+				at = q
+			}
+			at = s.End
+		}
+		if at != c.Start {
+			b.add(i, max(0, len(c.Segments)-1), at, c.Start)
+		}
+		r.End = int32(len(b.Edges))
+		b.measure(r)
+		b.Box = b.Box.Union(r.Box)
+	}
+	b.grid = newGrid(b.Edges, b.Box, cell)
+	return b
+}
+
+func (b *Boundary) add(contour, segment int, from, to outline.Point) {
+	d := to.Sub(from)
+	l := math.Hypot(d.X, d.Y)
+	if l == 0 { // a repeated point, bit for bit
+		return
+	}
+	b.Edges = append(b.Edges, Edge{A: from, B: to, U: outline.Point{X: d.X / l, Y: d.Y / l}, Length: l,
+		Contour: int32(contour), Segment: int32(segment)})
+}
+
+func (b *Boundary) measure(r *Ring) {
+	if r.First == r.End {
+		return
+	}
+	o := b.Edges[r.First].A // local origin, so that far-off shapes keep their digits
+	r.leftmost = r.First
+	for i := r.First; i < r.End; i++ {
+		e := &b.Edges[i]
+		r.Area += e.A.Sub(o).Cross(e.B.Sub(o)) / 2
+		r.Box = r.Box.Extend(e.A)
+		r.Length += e.Length
+		if m := b.Edges[r.leftmost].A; e.A.X < m.X || e.A.X == m.X && e.A.Y < m.Y {
+			r.leftmost = i
+		}
+	}
+}
+
+// Next returns the edge after i on its ring.
+func (b *Boundary) Next(i int32) int32 {
+	if r := &b.Rings[b.Edges[i].Contour]; i+1 == r.End {
+		return r.First
+	}
+	return i + 1
+}
+
+// Previous returns the edge before i on its ring.
+func (b *Boundary) Previous(i int32) int32 {
+	if r := &b.Rings[b.Edges[i].Contour]; i == r.First {
+		return r.End - 1
+	}
+	return i - 1
+}
+
+// Turn returns the angle in radians, -π to π, by which the border turns from
+// edge i to the next: positive to the left, where film has a convex corner.
+func (b *Boundary) Turn(i int32) float64 {
+	u, v := b.Edges[i].U, b.Edges[b.Next(i)].U
+	return math.Atan2(u.Cross(v), u.Dot(v))
+}

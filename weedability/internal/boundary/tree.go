@@ -1,0 +1,79 @@
+package boundary
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/vinylgeom/vinyl/outline"
+)
+
+// Parents returns for every ring the smallest ring around it, -1 for none.
+// Rings must not cross; they may touch.
+//
+// From the leftmost point of each ring a ray runs to the left. The first edge
+// it meets belongs either to the ring around it or to a neighbour with the same
+// parent; that neighbour's leftmost point lies further left, so its parent
+// is known already.
+func (b *Boundary) Parents() []int {
+	parents := make([]int, len(b.Rings))
+	order := make([]int, 0, len(b.Rings))
+	for i := range b.Rings {
+		parents[i] = -1
+		if b.Rings[i].First < b.Rings[i].End {
+			order = append(order, i)
+		}
+	}
+	start := func(i int) outline.Point { return b.Edges[b.Rings[i].leftmost].A }
+	slices.SortStableFunc(order, func(i, j int) int {
+		p, q := start(i), start(j)
+		if c := cmp.Compare(p.X, q.X); c != 0 {
+			return c
+		}
+		// Of rings that start at one point the larger comes first.
+		return cmp.Compare(math.Abs(b.Rings[j].Area), math.Abs(b.Rings[i].Area))
+	})
+	done := make([]bool, len(b.Rings))
+	for _, i := range order {
+		if e := b.leftOf(start(i), done); e >= 0 {
+			k := int(b.Edges[e].Contour)
+			// The inside of ring k is to the right of e, where the ray comes
+			// from, if e runs down a counter-clockwise ring or up a clockwise one.
+			down := b.Edges[e].A.Y > b.Edges[e].B.Y
+			if down == (b.Rings[k].Area > 0) {
+				parents[i] = k
+			} else {
+				parents[i] = parents[k]
+			}
+		}
+		done[i] = true
+	}
+	return parents
+}
+
+// leftOf returns the first edge of the rings marked in among that a ray from q
+// to the left meets, or -1. Edges count with their lower end and without their
+// upper one.
+func (b *Boundary) leftOf(q outline.Point, among []bool) int32 {
+	g := &b.grid
+	best, bestX := int32(-1), math.Inf(-1)
+	j := g.row(q.Y)
+	for i := g.column(q.X); i >= 0; i-- {
+		k := j*g.cols + i
+		for _, n := range g.items[g.start[k]:g.start[k+1]] {
+			e := &b.Edges[n]
+			if !among[e.Contour] || (e.A.Y <= q.Y) == (e.B.Y <= q.Y) {
+				continue
+			}
+			x := e.A.X + (e.B.X-e.A.X)*((q.Y-e.A.Y)/(e.B.Y-e.A.Y))
+			if x <= q.X && x > bestX {
+				best, bestX = n, x
+			}
+		}
+		// Everything further left lies in cells further left.
+		if best >= 0 && bestX >= g.origin.X+float64(i)*g.cell {
+			break
+		}
+	}
+	return best
+}

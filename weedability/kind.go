@@ -1,0 +1,54 @@
+package weedability
+
+import "fmt"
+
+// Kind is what a finding is about.
+type Kind uint8
+
+// The kinds of finding.
+const (
+	CounterSmall Kind = iota // a counter too narrow for a pick tool
+	IslandArea               // a separate piece of film with too little adhesive
+	IslandNarrow             // a separate piece of film too narrow everywhere
+	StrokeThin               // a stretch of film too narrow
+	GapNarrow                // a stretch of waste too narrow between two cuts
+	TipSharp                 // a point of film that lifts
+	WasteNeck                // a place where the waste tears and leaves a loose piece
+)
+
+var kindNames = [...]string{
+	CounterSmall: "counter-small",
+	IslandArea:   "island-area",
+	IslandNarrow: "island-narrow",
+	StrokeThin:   "stroke-thin",
+	GapNarrow:    "gap-narrow",
+	TipSharp:     "tip-sharp",
+	WasteNeck:    "waste-neck",
+}
+
+// Kinds returns all kinds.
+func Kinds() []Kind {
+	return []Kind{CounterSmall, IslandArea, IslandNarrow, StrokeThin, GapNarrow, TipSharp, WasteNeck}
+}
+
+// String returns the kind's name, such as "stroke-thin".
+func (k Kind) String() string {
+	if int(k) < len(kindNames) {
+		return kindNames[k]
+	}
+	return fmt.Sprintf("unknown kind %d", k)
+}
+
+// MarshalText writes the kind's name.
+func (k Kind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
+
+// UnmarshalText reads a kind's name.
+func (k *Kind) UnmarshalText(text []byte) error {
+	for i, n := range kindNames {
+		if n == string(text) {
+			*k = Kind(i)
+			return nil
+		}
+	}
+	return &LimitsError{Field: "kind", Value: fmt.Sprintf("%q", text), Cause: ErrFormat, Fix: "use a name that Kinds lists"}
+}

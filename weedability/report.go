@@ -1,0 +1,109 @@
+package weedability
+
+import (
+	"github.com/vinylgeom/vinyl/outline"
+)
+
+// Report is what [Inspect] found. Positions are millimetres in the decal's own
+// coordinates, y up; lists are never nil and run in a stable order.
+type Report struct {
+	Film     string    // name of the limits
+	Counters []Counter // all enclosed waste, at any depth, in walking order of the picks
+	Islands  []Island  // all separate pieces of film, those in counters included
+	Findings []Finding // what breaks a limit, the severest first
+
+	// SmallestSafeScale is the least scale at which the design has no finding
+	// that a change of size can cure: 1 or less says that it fits as it is.
+	// Points (TipSharp) keep their angle at any size and are left out.
+	SmallestSafeScale float64
+	// WeedMinutes is an estimate; see [Effort].
+	WeedMinutes float64
+}
+
+// Counter is a piece of waste enclosed by film.
+type Counter struct {
+	Number   int           // from 1, in the order of picking
+	At       outline.Point // centre of its largest inscribed circle
+	Area     float64       // square millimetres, less the islands in it
+	Width    float64       // millimetres, diameter of that circle
+	Pickable bool          // whether it is wide enough for a pick tool (counter width, tier warn)
+	Contour  int           // index of the path's contour that bounds it
+	Islands  int           // islands that lie in it
+	Of       string        // what it is part of, such as "the A of MARLOW"
+}
+
+// Island is a separate piece of film.
+type Island struct {
+	Number   int
+	At       outline.Point // centre of its largest inscribed circle
+	Area     float64       // square millimetres of film and adhesive
+	Width    float64       // millimetres, diameter of that circle
+	Lift     Lift
+	Contour  int  // index of the path's contour that bounds it
+	Counters int  // counters that it has
+	Inside   bool // whether it lies in a counter
+	Of       string
+}
+
+// Lift is how likely an island comes up with the waste.
+type Lift uint8
+
+// The risks of lifting.
+const (
+	LiftUnlikely Lift = iota // area and width keep all limits
+	LiftPossible             // below a limit of tier caution
+	LiftLikely               // below a limit of tier warn
+	LiftCertain              // below a limit of tier refuse
+)
+
+var liftNames = [...]string{LiftUnlikely: "unlikely", LiftPossible: "possible", LiftLikely: "likely", LiftCertain: "certain"}
+
+// String returns "unlikely", "possible", "likely" or "certain".
+func (l Lift) String() string {
+	if int(l) < len(liftNames) {
+		return liftNames[l]
+	}
+	return "unknown"
+}
+
+// MarshalText writes the risk's name.
+func (l Lift) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
+
+// Finding is a place that breaks a limit.
+type Finding struct {
+	Kind     Kind
+	Severity Severity
+	At       outline.Point // where it is worst
+	Value    float64       // measured, in Unit
+	Limit    float64       // the limit of the severity's tier, which Value is below
+	Unit     string        // "mm" or "mm2"
+	Source   string        // where the limit comes from
+	Of       string        // what it is part of, such as "the A of MARLOW"
+	Remedy   string        // what mends it
+
+	Outline []outline.Curve // the place: a centre line, the border of a piece, the sides of a point
+	Length  float64         // millimetres: of a stretch along its centre line, of a point its reach
+	Degrees float64         // the angle of a point
+	Number  int             // from 1, of the counter or island that it is about, else 0
+	// SafeScale is the scale at which this finding is gone; 0 where no size cures it.
+	SafeScale float64
+}
+
+// Worst returns the severest severity; ok is false where nothing was found.
+func (r Report) Worst() (s Severity, ok bool) {
+	for _, f := range r.Findings {
+		s = max(s, f.Severity)
+	}
+	return s, len(r.Findings) > 0
+}
+
+// Count returns the number of findings of a kind.
+func (r Report) Count(k Kind) int {
+	n := 0
+	for _, f := range r.Findings {
+		if f.Kind == k {
+			n++
+		}
+	}
+	return n
+}
