@@ -19,6 +19,11 @@ type Job struct {
 	Home outline.Point
 	// Return reports that it goes back there after the last one.
 	Return bool
+
+	// places are where each stroke might have begun, for LowerBound; nil where
+	// the job was not made by Plan.
+	places   [][]outline.Point
+	grouping Grouping
 }
 
 // Bounds returns the box of all strokes, empty for a job without any.

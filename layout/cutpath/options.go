@@ -118,7 +118,7 @@ type Options struct {
 
 // Progress tells how far a plan has come.
 type Progress struct {
-	Trials int          // trials made
+	Share  float64      // of the search that is behind, 0 to 1
 	Travel units.Length // of the best order so far
 }
 

@@ -26,8 +26,8 @@ func Plan(ctx context.Context, sheet layout.Sheet, opt Options) (Job, error) {
 	if err != nil {
 		return Job{}, err
 	}
-	job := Job{Name: sheet.Name, Film: sheet.Film, Length: sheet.Length, Home: opt.Home, Return: opt.Return}
-	job.Strokes, err = orderStrokes(ctx, phases, opt)
+	job := Job{Name: sheet.Name, Film: sheet.Film, Length: sheet.Length, Home: opt.Home, Return: opt.Return, grouping: opt.Grouping}
+	job.Strokes, job.places, err = orderStrokes(ctx, phases, opt)
 	return job, err
 }
 

@@ -17,30 +17,56 @@ const (
 	denseStops = 300
 	// boundNeighbours is the number of near pairs per stop in those steps.
 	boundNeighbours = 10
+	// forcedFactor times the extent is more than all weights together can make
+	// up for, and few enough digits of a float64 to leave the bound its own.
+	forcedFactor = 1e4
 )
 
+// Region is a stop as [Bound] sees it.
+type Region struct {
+	// Points of which the way passes at least one.
+	Points []outline.Point
+	// Through says that there are two points and the way passes both, one
+	// right after the other and at no cost: an open stroke.
+	Through bool
+}
+
 // Bound returns a length that no way from start past all regions to end can
-// undercut, whatever its order and wherever it touches each region. A region
-// is a set of points of which the way passes at least one. End nil: the way
-// ends anywhere.
+// undercut, whatever its order and wherever it touches each region. Nil for
+// start or end lets the way begin or end anywhere.
 //
 // A way is a spanning tree of the stops, the start and the end in which every
 // stop has two links, start and end one. The least spanning tree after adding
 // a weight to every place for each link, less those weights, is therefore never
 // longer; the weights are raised where the tree has too many links and lowered
 // where it has too few (Held and Karp 1970).
-func Bound(regions [][]outline.Point, start outline.Point, end *outline.Point) float64 {
-	n := len(regions)
-	if n == 0 {
-		if end != nil {
+func Bound(regions []Region, start, end *outline.Point) float64 {
+	if len(regions) == 0 {
+		if start != nil && end != nil {
 			return start.Distance(*end)
 		}
 		return 0
 	}
-	b := &bounder{n: n, m: n + 2, free: end == nil}
-	b.points = append(append([][]outline.Point{}, regions...), []outline.Point{start}, []outline.Point{start})
-	if end != nil {
-		b.points[n+1] = []outline.Point{*end}
+	b := &bounder{freeStart: start == nil, freeEnd: end == nil}
+	for _, r := range regions {
+		if r.Through && len(r.Points) == 2 {
+			k := len(b.points)
+			b.points = append(b.points, r.Points[:1], r.Points[1:])
+			b.partner = append(b.partner, int32(k+1), int32(k))
+			b.pairs++
+			continue
+		}
+		b.points = append(b.points, r.Points)
+		b.partner = append(b.partner, -1)
+	}
+	n := len(b.points)
+	b.n, b.m = n, n+2
+	for _, p := range []*outline.Point{start, end} {
+		if p == nil {
+			p = &regions[0].Points[0]
+		}
+		b.points = append(b.points, []outline.Point{*p})
+		b.partner = append(b.partner, -1)
 	}
 	b.centre = make([]outline.Point, b.m)
 	b.radius = make([]float64, b.m)
@@ -60,19 +86,34 @@ func Bound(regions [][]outline.Point, start outline.Point, end *outline.Point) f
 	b.from = make([]int32, b.m)
 	b.done = make([]bool, b.m)
 
-	if b.free {
-		// At no distance from everything, the end would take all links; a
-		// weight beyond any distance makes it a leaf.
-		box := outline.EmptyBox()
-		for i, c := range b.centre {
-			box = box.Union(outline.Box{Min: c, Max: c}.Grow(b.radius[i]))
+	box := outline.EmptyBox()
+	for i, c := range b.centre {
+		box = box.Union(outline.Box{Min: c, Max: c}.Grow(b.radius[i]))
+	}
+	// Links that must be there are shorter than any other by far.
+	b.forced = forcedFactor * (1 + box.Width() + box.Height())
+	// At no distance from everything, a free start or end would take all
+	// links; a weight beyond any distance makes it a leaf.
+	loose := func(w float64) {
+		if b.freeStart {
+			b.weight[n] = w
 		}
-		b.weight[n+1] = box.Width() + box.Height()
+		if b.freeEnd {
+			b.weight[n+1] = w
+		}
 	}
-	tree := b.dense() // the weighted end hangs by a link of exactly its weight
-	if b.free {
-		b.weight[n+1] = tree / float64(n+1)
+	if b.n <= denseStops {
+		b.table = make([]float64, b.m*b.m)
+		for i := range b.m {
+			for j := range i {
+				l := b.measure(i, j, math.Inf(1))
+				b.table[i*b.m+j], b.table[j*b.m+i] = l, l
+			}
+		}
 	}
+	loose(box.Width() + box.Height())
+	tree := b.dense() // the weighted ends hang by links of exactly their weight
+	loose(tree / float64(n+1))
 	best := math.Max(0, b.dense())
 	bestWeight := append([]float64{}, b.weight...)
 	sparse := n > denseStops
@@ -119,8 +160,13 @@ func Bound(regions [][]outline.Point, start outline.Point, end *outline.Point) f
 }
 
 type bounder struct {
-	n, m   int // stops; stops, start (n) and end (n+1)
-	free   bool
+	n, m               int // places; places, start (n) and end (n+1)
+	freeStart, freeEnd bool
+	partner            []int32 // the other end of an open stroke, or -1
+	pairs              int
+	forced             float64 // what their links are shortened by
+
+	table  []float64 // of all distances, where there are few places
 	points [][]outline.Point
 	centre []outline.Point
 	radius []float64
@@ -131,19 +177,26 @@ type bounder struct {
 	done   []bool
 }
 
-// apart returns the least distance between regions i and j, or +Inf if it is
+// apart returns the least distance between places i and j, or +Inf if it is
 // not below limit.
 func (b *bounder) apart(i, j int, limit float64) float64 {
+	if b.table != nil {
+		return b.table[i*b.m+j]
+	}
+	return b.measure(i, j, limit)
+}
+
+func (b *bounder) measure(i, j int, limit float64) float64 {
 	if i > j {
 		i, j = j, i
 	}
-	if j == b.n+1 {
-		if i == b.n {
-			return math.Inf(1) // a way has stops between its ends
-		}
-		if b.free {
-			return 0
-		}
+	switch {
+	case j == b.n+1 && i == b.n:
+		return math.Inf(1) // a way has stops between its ends
+	case (j == b.n+1 && b.freeEnd) || (j == b.n && b.freeStart):
+		return 0
+	case int(b.partner[i]) == j:
+		return -b.forced
 	}
 	dist := d(b.centre[i], b.centre[j])
 	if len(b.points[i]) == 1 && len(b.points[j]) == 1 {
@@ -163,6 +216,7 @@ func (b *bounder) apart(i, j int, limit float64) float64 {
 
 // value turns a tree's weighted length into the bound.
 func (b *bounder) value(tree float64) float64 {
+	tree += float64(b.pairs) * b.forced
 	for i, w := range b.weight {
 		if i < b.n {
 			tree -= 2 * w
@@ -214,9 +268,9 @@ type link struct {
 }
 
 // nearLinks returns the pairs of near regions, of the tree that dense has just
-// found (so that all is connected), and of the end with everything.
+// found (so that all is connected), and of start and end with everything.
 func (b *bounder) nearLinks() [][]link {
-	p := &Problem{A: b.centre[:b.n+1], B: b.centre[:b.n+1]}
+	p := &Problem{A: b.centre[:b.n], B: b.centre[:b.n]}
 	links := make([][]link, b.m)
 	add := func(i, j int) {
 		for _, l := range links[i] {
@@ -234,14 +288,19 @@ func (b *bounder) nearLinks() [][]link {
 		}
 	}
 	for v, u := range b.from {
-		if u >= 0 && int(u) != b.n+1 && v != b.n+1 {
+		if u >= 0 && int(u) < b.n && v < b.n {
 			add(int(u), v)
 		}
 	}
 	for i := range b.n {
-		length := b.apart(i, b.n+1, math.Inf(1))
-		links[i] = append(links[i], link{int32(b.n + 1), length})
-		links[b.n+1] = append(links[b.n+1], link{int32(i), length})
+		if q := b.partner[i]; int(q) > i {
+			add(i, int(q))
+		}
+		for _, e := range [2]int{b.n, b.n + 1} {
+			length := b.apart(i, e, math.Inf(1))
+			links[i] = append(links[i], link{int32(e), length})
+			links[e] = append(links[e], link{int32(i), length})
+		}
 	}
 	return links
 }

@@ -34,9 +34,7 @@ type Options struct {
 	Trials   int       // kicks; negative: none, not even the first descent
 	Deadline time.Time // zero: none
 	Seed     uint64
-	Stop     func() bool                      // asked now and then; true ends the search
-	Progress func(trials int, length float64) // called now and then
-	_        struct{}                         // named fields only
+	Stop     func() bool // asked now and then; true ends the search
 }
 
 // Length returns the length of the way: from Start to the first stop, between

@@ -159,17 +159,11 @@ func (s *search) run(opt Options) {
 	if !s.descend(ended) || s.n < 3 {
 		return
 	}
-	if opt.Progress != nil {
-		opt.Progress(0, s.length)
-	}
 	s.maxRun = maxRepairRun
 	s.record = true
 	for trial := 0; trial < opt.Trials; trial++ {
 		if trial%clockEvery == 0 && ended() {
 			return
-		}
-		if opt.Progress != nil && trial > 0 && trial%(clockEvery*clockEvery) == 0 {
-			opt.Progress(trial, s.length)
 		}
 		before := s.length
 		s.journal = s.journal[:0]
@@ -183,9 +177,6 @@ func (s *search) run(opt Options) {
 			}
 			s.length = before
 		}
-	}
-	if opt.Progress != nil {
-		opt.Progress(opt.Trials, s.length)
 	}
 	// Sums of gains drift by rounding.
 	s.length = s.p.Length(s.way())
