@@ -74,8 +74,17 @@ func (j *job) minimise(ctx context.Context, best *record, alike []int, deadline 
 	if err != nil {
 		return err
 	}
+	seed := j.options.Seed + uint64(alike[0])*seedStep
+	if list, ok := j.rectangles(s.kinds); ok && len(problem.Obstacles) == 0 {
+		poses, found := j.packRectangles(ctx, s.kinds, list, seed, deadline, j.options.Iterations*evaluationsPerPass, workers, j.room(s.offset), 0,
+			func(poses []search.Pose) { j.replace(best, alike, poses) })
+		if found {
+			j.replace(best, alike, poses)
+		}
+		return nil
+	}
 	problem.Start = s.poses
-	o := search.Options{Seed: j.options.Seed + uint64(alike[0])*seedStep, Iterations: j.options.Iterations, Workers: workers, Deadline: deadline}
+	o := search.Options{Seed: seed, Iterations: j.options.Iterations, Workers: workers, Deadline: deadline}
 	done := 0
 	o.Progress = func(p search.Progress) {
 		best.count(p.Iterations - done)

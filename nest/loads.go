@@ -32,6 +32,9 @@ const fillOrders = 12
 // fullest is the share of a load's area above which no try is made to fit pieces into it.
 const fullest = 0.985
 
+// fitEvaluations is how many orders of rectangles are looked at to fit them in a load.
+const fitEvaluations = 5000
+
 // packer finds sets of pieces that fit one load. Sets are lists of kinds, sorted; what is found is remembered.
 type packer struct {
 	j        *job
@@ -101,6 +104,16 @@ func (p *packer) fit(kinds []int, thorough bool) (packed, bool) {
 			p.known[key] = packed{}
 		}
 		return packed{}, false
+	}
+	if list, ok := p.j.rectangles(kinds); ok {
+		var deadline time.Time
+		if !p.until.IsZero() {
+			deadline = time.Now().Add(p.try)
+		}
+		p.searches++
+		poses, fits := p.j.packRectangles(p.ctx, kinds, list, p.j.options.Seed, deadline, fitEvaluations, p.j.options.Workers, p.j.length, p.j.length, nil)
+		p.known[key] = packed{tried: true, fits: fits, poses: poses}
+		return p.known[key], fits
 	}
 	s := &section{kinds: kinds}
 	problem, err := p.j.problem(s)

@@ -15,13 +15,14 @@ import (
 
 // kind is an outline as it is searched with: one for each piece, two where a piece may be mirrored.
 type kind struct {
-	piece    int
-	mirrored bool
-	outline  orb.MultiPolygon // as given, mirrored if so, about the piece's own origin
-	shape    orb.MultiPolygon // grown, about anchor
-	anchor   orb.Point        // in the outline's coordinates; 0, 0 unless the outline lies far from its origin
-	angles   []float64        // those at which the piece fits; nil for any
-	area     float64          // of the outline
+	piece     int
+	mirrored  bool
+	outline   orb.MultiPolygon // as given, mirrored if so, about the piece's own origin
+	shape     orb.MultiPolygon // grown, about anchor
+	anchor    orb.Point        // in the outline's coordinates; 0, 0 unless the outline lies far from its origin
+	angles    []float64        // those at which the piece fits; nil for any
+	area      float64          // of the outline
+	rectangle rectangle
 }
 
 // item is one copy of one piece that is to be placed.
@@ -93,7 +94,9 @@ func prepare(strip Strip, pieces []Piece, options Options) (*job, error) {
 	if err := j.makeKinds(grown); err != nil {
 		return nil, err
 	}
-	for _, k := range j.kinds {
+	for i := range j.kinds {
+		k := &j.kinds[i]
+		k.rectangle = j.rectangleOf(k)
 		b := k.shape.Bound()
 		j.sizes = append(j.sizes, grow.Area(k.shape)*math.Hypot(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]))
 	}

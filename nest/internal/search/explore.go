@@ -11,6 +11,8 @@ const (
 	// a success.
 	firstShrink = 0.04
 	leastShrink = 0.001
+	// firstDensity is the share of the strip that the pieces fill at the start.
+	firstDensity = 0.6
 	// easyPasses: a success that took fewer lets the next cut grow.
 	easyPasses = 60
 	// epochEvals is how many evaluations a lane makes between two exchanges.
@@ -42,12 +44,13 @@ type attempt struct {
 	loss float64
 }
 
-// explore runs the lanes until the context is done.
-func (r *run) explore(ctx context.Context, p Problem) {
+// explore runs the lanes until the context is done and returns them. On a ring
+// the layouts are not offered to the run.
+func (r *run) explore(ctx context.Context, ring bool) []*explorer {
 	workers := workersOf(r.options)
 	r.build(ctx, workers)
 	if ctx.Err() != nil {
-		return
+		return nil
 	}
 	ex := make([]*explorer, lanes)
 	slots := make(chan struct{}, min(workers, lanes))
@@ -55,6 +58,7 @@ func (r *run) explore(ctx context.Context, p Problem) {
 	meet.cond = sync.NewCond(&meet.mu)
 	for i := range ex {
 		ex[i] = &explorer{lane: newLane(r.world, r.options.Seed, uint64(i+1)), run: r, shrink: firstShrink}
+		ex[i].ring = ring
 	}
 	meet.exchange = func() { exchange(ex) }
 	var wg sync.WaitGroup
@@ -85,6 +89,7 @@ func (r *run) explore(ctx context.Context, p Problem) {
 		r.best.Iterations += e.passes
 		r.best.evaluations += e.evals
 	}
+	return ex
 }
 
 // search shrinks the strip again and again until the gate closes.
@@ -111,9 +116,15 @@ func (e *explorer) search() {
 
 // begin scatters the pieces over a strip they would fill to a fair share.
 func (e *explorer) begin() {
-	e.length = math.Min(e.run.best.Length, math.Min(e.maxLength, e.area/e.width/0.6))
-	if !e.run.have {
+	e.length = math.Min(e.maxLength, e.area/e.width/firstDensity)
+	if e.run.have && !e.ring {
+		e.length = math.Min(e.run.best.Length, e.length)
+	}
+	if !e.run.have && !math.IsInf(e.maxLength, 1) {
 		e.length = e.maxLength
+	}
+	if e.ring {
+		e.length = math.Max(e.length, e.ringFloor())
 	}
 	for i := range e.n {
 		a := e.allowed[i]
@@ -134,19 +145,44 @@ func (e *explorer) success(passes int) {
 	} else {
 		e.shrink = math.Max(leastShrink, e.shrink/2)
 	}
-	e.shortener.shorten(e.world, e.layout)
+	if e.ring {
+		e.bestL = e.shortener.shorten(e.world, e.layout, e.length)
+		e.length = e.bestL
+		e.clampAll()
+		e.store()
+		return
+	}
+	e.bestL = e.shortener.shorten(e.world, e.layout, 0)
 	if ps, ok := e.shortener.settle(e.world, e.layout); ok {
 		e.run.offer(ps)
 	} else {
 		e.unsettled++
 	}
-	e.bestL = e.extent(e.layout)
+	e.store()
+}
+
+// store keeps the layout as the lane's best and goes on from it.
+func (e *explorer) store() {
 	if !e.have {
 		e.best = newLayout(e.m)
 		e.have = true
 	}
 	e.best.copyFrom(e.layout)
 	e.restart()
+}
+
+// ringFloor is the least length of a ring: a piece must not meet itself, nor
+// anything twice within one descent.
+func (e *explorer) ringFloor() float64 {
+	longest, side := 0.0, 0.0
+	for i := range e.n {
+		for _, k := range e.allowed[i] {
+			b := &e.kinds[k].box
+			longest = math.Max(longest, b.MaxX-b.MinX)
+		}
+		side = math.Max(side, e.shapes[e.shapeOf[i]].minSide)
+	}
+	return longest + descentReach*side
 }
 
 // restart goes on from the shortest layout.
@@ -159,6 +195,19 @@ func (e *explorer) restart() {
 
 // cut shortens the strip to length and moves what is right of the middle left.
 func (e *explorer) cut(length float64) {
+	if e.ring {
+		length = math.Max(length, e.ringFloor())
+		if length >= e.bestL {
+			e.done = true
+			return
+		}
+		for i := range e.n {
+			e.x[i] *= length / e.length
+		}
+		e.length = length
+		e.clampAll()
+		return
+	}
 	by := e.extent(e.layout) - length
 	mid := length / 2
 	for i := range e.n {

@@ -50,14 +50,17 @@ type lane struct {
 	evals  int64
 	passes int
 
-	byKind  [][]near // near lists of the piece being moved, by index of its kinds
-	haveK   []bool
-	local   []near
-	lines   []line
-	kept    []line
-	order   []int32
-	boxes   []convex.Box // of kinds
-	tol     float64
+	byKind [][]near // near lists of the piece being moved, by index of its kinds
+	haveK  []bool
+	local  []near
+	lines  []line
+	kept   []line
+	order  []int32
+	boxes  []convex.Box // of kinds
+	tol    float64
+	// ring: the strip's end is joined to its start; pieces meet copies of
+	// themselves and of the others one length further left and right
+	ring    bool
 	bests   [3]candidate
 	nBest   int
 	kindPos []int32
@@ -99,6 +102,9 @@ func (l *lane) intn(n int) int {
 func (l *lane) bounds(k int32) (x0, x1, y0, y1 float64) {
 	b := &l.kinds[k].box
 	x0, x1 = -b.MinX, l.length-b.MaxX
+	if l.ring {
+		x1 = l.length - b.MinX
+	}
 	y0, y1 = -b.MinY, l.width-b.MaxY
 	return x0, max(x0, x1), y0, max(y0, y1)
 }
@@ -119,6 +125,14 @@ func (l *lane) prepare(i, s int) []near {
 		p := l.pair(l.k[j], k)
 		px, py := l.x[j], l.y[j]
 		list = append(list, near{px + p.box.MinX, px + p.box.MaxX, py + p.box.MinY, py + p.box.MaxY, px, py, row[j] * p.scale, p})
+		if l.ring {
+			n := list[len(list)-1]
+			for _, by := range [2]float64{-l.length, l.length} {
+				c := n
+				c.x0, c.x1, c.px = n.x0+by, n.x1+by, n.px+by
+				list = append(list, c)
+			}
+		}
 	}
 	l.byKind[s] = list
 	return list
@@ -176,10 +190,24 @@ func (l *lane) roughCost(list []near, x, y, bound float64) float64 {
 // pairLoss is the loss of two pieces where they are.
 func (l *lane) pairLoss(i, j int) float64 {
 	p := l.pair(l.k[j], l.k[i])
-	if d := p.depth(l.x[i]-l.x[j], l.y[i]-l.y[j]); d > l.tol {
-		return (d + p.slope) * p.scale
+	tx, ty := l.x[i]-l.x[j], l.y[i]-l.y[j]
+	if ty <= p.box.MinY || ty >= p.box.MaxY {
+		return 0
 	}
-	return 0
+	e := 0.0
+	if tx > p.box.MinX && tx < p.box.MaxX {
+		if d := p.depth(tx, ty); d > l.tol {
+			e = (d + p.slope) * p.scale
+		}
+	}
+	if l.ring {
+		for _, by := range [2]float64{-l.length, l.length} {
+			if d := p.depth(tx+by, ty); d > l.tol {
+				e += (d + p.slope) * p.scale
+			}
+		}
+	}
+	return e
 }
 
 // refreshRow recomputes the losses of piece i after it moved.
@@ -222,10 +250,13 @@ func (l *lane) colliding(i int) bool {
 	return false
 }
 
-// clampAll brings every piece into the strip.
+// clampAll brings every piece into the strip, or back into the ring.
 func (l *lane) clampAll() {
 	for i := range l.n {
 		x0, x1, y0, y1 := l.bounds(l.k[i])
+		if l.ring {
+			l.x[i] -= math.Floor((l.x[i]-x0)/l.length) * l.length
+		}
 		l.x[i] = math.Max(x0, math.Min(x1, l.x[i]))
 		l.y[i] = math.Max(y0, math.Min(y1, l.y[i]))
 	}

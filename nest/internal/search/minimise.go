@@ -38,7 +38,7 @@ func Minimise(ctx context.Context, p Problem, o Options) (Solution, error) {
 	if ctx.Err() == nil {
 		search, cancel := r.bounded()
 		defer cancel()
-		r.explore(search, p)
+		r.improve(search, p)
 	}
 	if !r.have {
 		return r.best, &ProblemError{Piece: -1, Err: ErrNoRoom}
@@ -66,7 +66,7 @@ func Fit(ctx context.Context, p Problem, length float64, o Options) (s Solution,
 	if !r.have && ctx.Err() == nil && w.area <= w.width*length {
 		search, cancel := r.bounded()
 		defer cancel()
-		r.explore(search, p)
+		r.explore(search, false)
 	}
 	return r.best, r.have, ctx.Err()
 }

@@ -10,6 +10,8 @@ const (
 	differ = 0.05
 	// exitRounds bounds the steps of one descent.
 	exitRounds = 12
+	// descentReach is how far a descent may go, in smaller sides of the piece.
+	descentReach = 1.5
 	// keptLines is how many lines of earlier steps are crossed with new ones.
 	keptLines = 5
 	// reach bounds a step to a crossing of two lines, in depths.
@@ -115,6 +117,10 @@ func (l *lane) move(i int) {
 	}
 	if best != here {
 		l.x[i], l.y[i], l.k[i] = best.x, best.y, kinds[best.s]
+		if l.ring {
+			x0, _, _, _ := l.bounds(l.k[i])
+			l.x[i] -= math.Floor((l.x[i]-x0)/l.length) * l.length
+		}
 		l.refreshRow(i)
 	}
 }
@@ -125,8 +131,11 @@ func (l *lane) descend(i int, c candidate, side float64) candidate {
 	k := l.allowed[i][c.s]
 	c.cost = l.cost(l.prepare(i, c.s), c.x, c.y, math.Inf(1)) // samples are ranked roughly
 	x0, x1, y0, y1 := l.bounds(k)
-	r := 1.5 * side
+	r := descentReach * side
 	l.local = within(l.prepare(i, c.s), l.local, c.x-r, c.x+r, c.y-r, c.y+r)
+	if l.ring { // across the seam
+		x0, x1 = x0-r, x1+r
+	}
 	wx0, wx1, wy0, wy1 := max(x0, c.x-r), min(x1, c.x+r), max(y0, c.y-r), min(y1, c.y+r)
 	l.kept = l.kept[:0]
 	for range exitRounds {

@@ -94,10 +94,10 @@ func (s *shortener) settle(w *world, a layout) ([]Pose, bool) {
 		}
 		trust := 100 * settleMargin * w.width
 		var ok bool
-		if list, ok = w.separations(a, trust, list); !ok {
+		if list, ok = w.separations(a, 0, trust, list); !ok {
 			return nil, false
 		}
-		s.solve(w, a, list, trust, wide, settleMargin*w.width)
+		s.solve(w, a, 0, list, trust, wide, settleMargin*w.width)
 	}
 }
 

@@ -33,21 +33,28 @@ type shortener struct {
 // apart is a line that must keep separating two convex parts: with t the shift
 // from piece i to piece j, nx*tx + ny*ty >= d.
 type apart struct {
-	i, j      int
-	nx, ny, d float64
-	slack     float64
+	i, j   int
+	nx, ny float64
+	slack  float64
+	// turns: j stands for its copy so many ring lengths further along x
+	turns float64
 }
 
 // separations lists, for every two convex parts nearer than the trust region,
 // the edge that separates them best. ok is false if two parts overlap.
-func (w *world) separations(a layout, trust float64, buf []apart) (list []apart, ok bool) {
+//
+// ring, if not 0, is the length of a strip whose end is joined to its start.
+func (w *world) separations(a layout, ring, trust float64, buf []apart) (list []apart, ok bool) {
 	list, ok = buf[:0], true
 	give := 2 * math.Sqrt2 * trust
+	if ring != 0 {
+		give += trust // the ring's length changes too
+	}
 	deepest := -2 * contactTolerance * w.width
-	w.nearPairs(a, 2*trust, func(i, j int) {
+	w.nearPairs(a, ring, 3*trust, func(i, j int, turns float64) {
 		p := w.pair(a.k[i], a.k[j])
-		tx, ty := a.x[j]-a.x[i], a.y[j]-a.y[i]
-		if b := &p.box; tx < b.MinX-2*trust || tx > b.MaxX+2*trust || ty < b.MinY-2*trust || ty > b.MaxY+2*trust {
+		tx, ty := a.x[j]+turns*ring-a.x[i], a.y[j]-a.y[i]
+		if b := &p.box; tx < b.MinX-give || tx > b.MaxX+give || ty < b.MinY-give || ty > b.MaxY+give {
 			return
 		}
 		rx, ry := p.m00*tx+p.m01*ty, p.m10*tx+p.m11*ty
@@ -70,24 +77,33 @@ func (w *world) separations(a layout, trust float64, buf []apart) (list []apart,
 				ok = false
 			}
 			h := &part[at]
-			list = append(list, apart{i, j, p.m00*h.NX + p.m10*h.NY, p.m01*h.NX + p.m11*h.NY, h.D, best})
+			list = append(list, apart{i, j, p.m00*h.NX + p.m10*h.NY, p.m01*h.NX + p.m11*h.NY, best, turns})
 		}
 	})
 	return list, ok
 }
 
 // nearPairs calls f for i < j whose boxes are no further apart than by; i is
-// movable.
-func (w *world) nearPairs(a layout, by float64, f func(i, j int)) {
+// movable. On a ring it also calls f for copies of j one turn before and after.
+func (w *world) nearPairs(a layout, ring, by float64, f func(i, j int, turns float64)) {
 	for i := range w.n {
 		bi := &w.kinds[a.k[i]].box
 		for j := i + 1; j < w.m; j++ {
 			bj := &w.kinds[a.k[j]].box
-			if a.x[j]+bj.MinX > a.x[i]+bi.MaxX+by || a.x[i]+bi.MinX > a.x[j]+bj.MaxX+by ||
-				a.y[j]+bj.MinY > a.y[i]+bi.MaxY+by || a.y[i]+bi.MinY > a.y[j]+bj.MaxY+by {
+			if a.y[j]+bj.MinY > a.y[i]+bi.MaxY+by || a.y[i]+bi.MinY > a.y[j]+bj.MaxY+by {
 				continue
 			}
-			f(i, j)
+			meets := func(turns float64) {
+				x := a.x[j] + turns*ring
+				if x+bj.MinX <= a.x[i]+bi.MaxX+by && a.x[i]+bi.MinX <= x+bj.MaxX+by {
+					f(i, j, turns)
+				}
+			}
+			meets(0)
+			if ring != 0 {
+				meets(-1)
+				meets(1)
+			}
 		}
 	}
 }
@@ -99,29 +115,30 @@ func (w *world) wallRoom(a layout, i int) (left, down, up float64) {
 	return -(a.x[i] + b.MinX), -(a.y[i] + b.MinY), w.width - b.MaxY - a.y[i]
 }
 
-// shorten moves all pieces at once so that the strip becomes shorter and
-// nothing comes to overlap; it reports whether it gained anything.
-func (s *shortener) shorten(w *world, a layout) bool {
+// shorten moves all pieces at once so that the strip, or the ring if its length
+// is given, becomes shorter and nothing comes to overlap. It returns the new
+// length.
+func (s *shortener) shorten(w *world, a layout, ring float64) float64 {
+	length := ring
+	if ring == 0 {
+		length = w.extent(a)
+	}
 	if w.n > programPieces {
-		return false
+		return length
 	}
 	trust := trustShare * w.minSide
-	gained := false
 	var list []apart
 	for range shortenRounds {
-		before := w.extent(a)
 		var ok bool
-		if list, ok = w.separations(a, trust, list); !ok {
-			return gained
+		if list, ok = w.separations(a, ring, trust, list); !ok {
+			break
 		}
-		if !s.solve(w, a, list, trust, nil, 0) {
-			return gained
+		before := length
+		length += s.solve(w, a, ring, list, trust, nil, 0)
+		if ring != 0 {
+			ring = length
 		}
-		after := w.extent(a)
-		if after < before {
-			gained = true
-		}
-		if before-after < stalled*before {
+		if before-length < stalled*before {
 			trust *= trustCut
 			if trust < 0.002*w.minSide {
 				break
@@ -131,35 +148,47 @@ func (s *shortener) shorten(w *world, a layout) bool {
 			break
 		}
 	}
-	return gained
+	return length
 }
 
 // sigmaWorth is how many units of length one unit of margin is worth to settle.
 const sigmaWorth = 1000
 
-// solve runs one program from layout a and applies the moves. Pairs of pieces
-// that wide numbers get margins of up to delta, as far as there is room.
-func (s *shortener) solve(w *world, a layout, list []apart, trust float64, wide map[[2]int]int, delta float64) bool {
+// solve runs one program from layout a, applies the moves and returns by how
+// much the length changes. Pairs of pieces that wide numbers get margins of up
+// to delta, as far as there is room.
+func (s *shortener) solve(w *world, a layout, ring float64, list []apart, trust float64, wide map[[2]int]int, delta float64) float64 {
 	n := w.n
 	p := &s.program
 	p.Reset(2*n + 1 + len(wide))
 	end := w.extent(a)
+	longest := 0.0
 	for i := range n {
 		left, down, up := w.wallRoom(a, i)
+		if ring != 0 {
+			left = -trust
+		}
 		p.Variable(2*i, math.Max(-trust, left), trust, 0)
 		p.Variable(2*i+1, math.Max(-trust, down), math.Min(trust, up), 0)
+		b := &w.kinds[a.k[i]].box
+		longest = math.Max(longest, b.MaxX-b.MinX)
 	}
-	p.Variable(2*n, -end, delta*float64(10*n), 1)
+	grow := delta * float64(10*n)
+	if ring != 0 {
+		p.Variable(2*n, math.Max(-trust, longest-ring), math.Min(trust, grow), 1)
+	} else {
+		p.Variable(2*n, -end, grow, 1)
+		for i := range n {
+			room := end - a.x[i] - w.kinds[a.k[i]].box.MaxX
+			if room > 2*trust+end*0.05 {
+				continue
+			}
+			row := p.Row(room)
+			row[2*n], row[2*i] = 1, -1
+		}
+	}
 	for k := range len(wide) {
 		p.Variable(2*n+1+k, 0, delta, -sigmaWorth)
-	}
-	for i := range n {
-		room := end - a.x[i] - w.kinds[a.k[i]].box.MaxX
-		if room > 2*trust+end*0.05 {
-			continue
-		}
-		row := p.Row(room)
-		row[2*n], row[2*i] = 1, -1
 	}
 	for _, c := range list {
 		row := p.Row(c.slack)
@@ -167,6 +196,7 @@ func (s *shortener) solve(w *world, a layout, list []apart, trust float64, wide 
 		if c.j < n {
 			row[2*c.j], row[2*c.j+1] = c.nx, c.ny
 		}
+		row[2*n] = c.turns * c.nx
 		if k, ok := wide[[2]int{c.i, c.j}]; ok {
 			row[2*n+1+k] = -1
 		}
@@ -176,5 +206,8 @@ func (s *shortener) solve(w *world, a layout, list []apart, trust float64, wide 
 		a.x[i] += v[2*i]
 		a.y[i] += v[2*i+1]
 	}
-	return true
+	if ring != 0 {
+		return v[2*n]
+	}
+	return w.extent(a) - end
 }

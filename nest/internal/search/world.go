@@ -84,9 +84,8 @@ type shapeInfo struct {
 // world is the problem cut up for the search. It does not change while lanes
 // run, except that regions appear.
 type world struct {
-	width  float64
-	shapes []shapeInfo
-	kinds  []kind
+	*tables
+	width float64
 	// allowed kinds of each movable piece; kindOf of the fixed ones after them
 	allowed [][]int32
 	shapeOf []int // of every piece
@@ -100,10 +99,15 @@ type world struct {
 	maxLength float64
 	area      float64
 	minSide   float64
+}
 
-	pairs []atomic.Pointer[pair]
-	mu    sync.Mutex
-	regs  map[regionKey]*regionSlot
+// tables are what problems with the same shapes share.
+type tables struct {
+	shapes []shapeInfo
+	kinds  []kind
+	pairs  []atomic.Pointer[pair]
+	mu     sync.Mutex
+	regs   map[regionKey]*regionSlot
 }
 
 type regionKey struct {
@@ -121,7 +125,7 @@ func newWorld(p Problem) (*world, error) {
 	if err := p.check(); err != nil {
 		return nil, err
 	}
-	w := &world{width: p.Width, n: len(p.Pieces), maxLength: p.MaxLength, regs: map[regionKey]*regionSlot{}}
+	w := &world{width: p.Width, n: len(p.Pieces), maxLength: p.MaxLength, tables: &tables{regs: map[regionKey]*regionSlot{}}}
 	if w.maxLength == 0 {
 		w.maxLength = math.Inf(1)
 	}
@@ -146,7 +150,6 @@ func newWorld(p Problem) (*world, error) {
 		w.allowed = append(w.allowed, ks)
 		w.shapeOf = append(w.shapeOf, pc.Shape)
 		w.free = append(w.free, pc.Angles == nil)
-		w.area += w.shapes[pc.Shape].outline.Area
 	}
 	for _, poly := range p.Obstacles {
 		s := w.addShape(orb.MultiPolygon{poly})
@@ -158,14 +161,33 @@ func newWorld(p Problem) (*world, error) {
 		w.kinds = append(w.kinds, kind{shape: s, box: convex.BoxOf(o.Points)})
 		w.shapeOf = append(w.shapeOf, s)
 	}
-	w.m = w.n + len(w.fixed)
-	w.minSide = math.Inf(1)
-	for i := range w.n {
-		w.minSide = math.Min(w.minSide, w.shapes[w.shapeOf[i]].minSide)
-	}
-	w.findLarge()
+	w.finish()
 	w.pairs = make([]atomic.Pointer[pair], len(w.kinds)*len(w.kinds))
 	return w, nil
+}
+
+// finish computes what follows from the pieces.
+func (w *world) finish() {
+	w.m = w.n + len(w.fixed)
+	w.minSide, w.area, w.large = math.Inf(1), 0, nil
+	for i := range w.n {
+		s := &w.shapes[w.shapeOf[i]]
+		w.minSide = math.Min(w.minSide, s.minSide)
+		w.area += s.outline.Area
+	}
+	w.findLarge()
+}
+
+// part is the world of some of the movable pieces, without obstacles and bound.
+func (w *world) part(pieces []int) *world {
+	p := &world{tables: w.tables, width: w.width, n: len(pieces), maxLength: math.Inf(1)}
+	for _, i := range pieces {
+		p.allowed = append(p.allowed, w.allowed[i])
+		p.shapeOf = append(p.shapeOf, w.shapeOf[i])
+		p.free = append(p.free, w.free[i])
+	}
+	p.finish()
+	return p
 }
 
 func listKey(pc Piece) string {

@@ -1,0 +1,276 @@
+package search
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+	"time"
+)
+
+const (
+	// manyCopies: from so many pieces on, a unit that repeats is looked for.
+	manyCopies = 60
+	// densePieces is the most pieces searched as one layout: the lanes' matrices
+	// grow with the square (16 bytes for each two pieces).
+	densePieces = 400
+	// unitLength is the least length of a repeated unit, in lengths of its
+	// longest piece.
+	unitLength = 2.5
+	// unitTries is how many unit sizes are tried.
+	unitTries = 6
+	// repeatShare of the time goes into looking for a unit where all pieces can
+	// still be searched as one layout afterwards.
+	repeatShare = 0.4
+)
+
+// improve spends the time left on the way that suits the number of pieces.
+func (r *run) improve(ctx context.Context, p Problem) {
+	if !repeatOff && r.n >= manyCopies && len(r.fixed) == 0 {
+		r.repeat(ctx)
+	}
+	if ctx.Err() != nil {
+		return
+	}
+	if r.n <= densePieces || len(r.fixed) > 0 || !r.have {
+		r.explore(ctx, false)
+		return
+	}
+	r.chunks(ctx)
+}
+
+// alike groups the pieces that are copies of each other, in order of first
+// appearance.
+func (w *world) alike() [][]int {
+	type key struct {
+		shape int
+		list  *int32
+	}
+	index := map[key]int{}
+	var groups [][]int
+	for i := range w.n {
+		k := key{w.shapeOf[i], &w.allowed[i][0]} // equal lists are one slice
+		g, ok := index[k]
+		if !ok {
+			g = len(groups)
+			index[k] = g
+			groups = append(groups, nil)
+		}
+		groups[g] = append(groups[g], i)
+	}
+	return groups
+}
+
+// unit is a set of pieces on a ring, to be repeated.
+type unit struct {
+	counts []int // of each group
+	pieces []int
+	times  int
+}
+
+// units proposes units of several sizes, best use of the pieces first.
+func (w *world) units(groups [][]int) []unit {
+	longest := 0.0
+	for i := range w.n {
+		least := math.Inf(1)
+		for _, k := range w.allowed[i] {
+			b := &w.kinds[k].box
+			least = math.Min(least, b.MaxX-b.MinX)
+		}
+		longest = math.Max(longest, least)
+	}
+	var us []unit
+	last := math.MaxInt
+	// from the greatest number of repeats whose unit is long enough
+	for times := w.n / 2; times >= 2 && len(us) < unitTries; times-- {
+		u := unit{times: times}
+		area, size := 0.0, 0
+		for _, g := range groups {
+			c := len(g) / times
+			u.counts = append(u.counts, c)
+			u.pieces = append(u.pieces, g[:c]...)
+			area += float64(c) * w.shapes[w.shapeOf[g[0]]].outline.Area
+			size += c
+		}
+		if size == 0 || size == last || area*float64(times) < 0.7*w.area || area/w.width < unitLength*longest*firstDensity {
+			continue
+		}
+		if size > densePieces/2 {
+			break
+		}
+		last = size
+		us = append(us, u)
+	}
+	return us
+}
+
+// repeat looks for a dense unit on a ring and lays it out again and again.
+func (r *run) repeat(ctx context.Context) {
+	groups := r.alike()
+	us := r.units(groups)
+	if len(us) == 0 {
+		return
+	}
+	share := 1.0
+	if r.n <= densePieces {
+		share = repeatShare
+	}
+	end := time.Time{}
+	if d, ok := ctx.Deadline(); ok {
+		end = time.Now().Add(time.Duration(share * float64(time.Until(d))))
+	}
+	for i, u := range us {
+		if ctx.Err() != nil {
+			return
+		}
+		sub := &run{world: r.part(u.pieces), options: r.options, start: r.start}
+		sub.options.Progress = nil
+		sub.options.Iterations = ringPasses
+		if r.options.Iterations > 0 {
+			sub.options.Iterations = max(1, r.options.Iterations/(2*len(us)))
+		}
+		c, cancel := ctx, func() {}
+		if !end.IsZero() {
+			c, cancel = context.WithDeadline(ctx, time.Now().Add(time.Until(end)/time.Duration(len(us)-i)))
+		}
+		ex := sub.explore(c, true)
+		cancel()
+		r.best.Iterations += sub.best.Iterations
+		r.best.evaluations += sub.best.evaluations
+		var best *explorer
+		for _, e := range ex {
+			if e.have && (best == nil || e.bestL < best.bestL) {
+				best = e
+			}
+		}
+		if best != nil {
+			r.unroll(u, groups, best)
+		}
+	}
+}
+
+// ringPasses bounds the search for one unit.
+const ringPasses = 20000
+
+// unroll repeats the unit and offers the result.
+func (r *run) unroll(u unit, groups [][]int, e *explorer) {
+	w := e.world
+	ring, a := e.bestL, e.best.clone()
+	grid := math.Exp2(math.Floor(math.Log2(w.width)) - gridBits)
+	margin := settleMargin * w.width
+	wide := map[[2]int]int{}
+	list, ok := w.separations(a, ring, 100*margin, nil)
+	if !ok {
+		return
+	}
+	for _, c := range list {
+		if _, seen := wide[[2]int{c.i, c.j}]; !seen {
+			wide[[2]int{c.i, c.j}] = len(wide)
+		}
+	}
+	var s shortener
+	ring += s.solve(w, a, ring, list, 100*margin, wide, margin)
+	ring = math.Ceil(ring/grid) * grid
+	left := make([]float64, w.n) // of each piece's box
+	for i := range w.n {
+		p := Pose{X: a.x[i], Y: a.y[i]}
+		p.X = math.Round(p.X/grid) * grid
+		w.toGrid(&p, a.k[i], grid)
+		a.x[i], a.y[i] = p.X, p.Y
+		left[i] = p.X + w.kinds[a.k[i]].box.MinX
+	}
+	var best []Pose
+	bestLength := math.Inf(1)
+	for cut := range w.n { // the strip may start at any piece
+		if ps, length := r.repeated(u, groups, w, a, left, ring, left[cut], grid); length < bestLength {
+			best, bestLength = ps, length
+		}
+	}
+	if best == nil {
+		return
+	}
+	if !r.offer(best) && r.n <= programPieces {
+		b := newLayout(r.m)
+		for i, p := range best {
+			b.x[i], b.y[i], b.k[i] = p.X, p.Y, r.kindAt(i, p.Angle)
+		}
+		if ps, ok := s.settle(r.world, b); ok {
+			r.offer(ps)
+		}
+	}
+}
+
+// kindAt is the allowed kind of a piece nearest to an angle.
+func (w *world) kindAt(i int, angle float64) int32 {
+	best, off := w.allowed[i][0], math.Inf(1)
+	for _, k := range w.allowed[i] {
+		d := math.Abs(math.Remainder(w.kinds[k].angle-angle, 2*math.Pi))
+		if d < off {
+			best, off = k, d
+		}
+	}
+	return best
+}
+
+// repeated lays out the unit's copies from a cut on. What the copies do not use
+// up comes from one more copy, left-most first, and then in columns.
+func (r *run) repeated(u unit, groups [][]int, w *world, a layout, left []float64, ring, cut, grid float64) ([]Pose, float64) {
+	type spot struct {
+		i    int // in the unit
+		x    float64
+		left float64
+	}
+	spots := make([]spot, w.n)
+	for i := range spots {
+		turns := math.Ceil((cut - left[i]) / ring)
+		spots[i] = spot{i, a.x[i] + turns*ring, left[i] + turns*ring}
+	}
+	slices.SortStableFunc(spots, func(p, q spot) int { return cmp.Compare(p.left, q.left) })
+	start := math.Floor(spots[0].left/grid) * grid
+	groupOf := make([]int, w.n)
+	at := 0
+	for g, c := range u.counts {
+		for range c {
+			groupOf[at] = g
+			at++
+		}
+	}
+	used := make([]int, len(groups))
+	ps := make([]Pose, r.n)
+	placed := 0
+	end := 0.0
+	for turn := 0; turn <= u.times; turn++ {
+		for _, s := range spots {
+			g := groupOf[s.i]
+			if used[g] == len(groups[g]) {
+				continue
+			}
+			p := Pose{s.x - start + float64(turn)*ring, a.y[s.i], w.kinds[a.k[s.i]].angle}
+			ps[groups[g][used[g]]] = p
+			used[g]++
+			placed++
+			end = math.Max(end, p.X+w.kinds[a.k[s.i]].box.MaxX)
+		}
+	}
+	if placed < r.n {
+		var rest []int
+		for g, members := range groups {
+			rest = append(rest, members[used[g]:]...)
+		}
+		shelf, ok := r.part(rest).shelf()
+		if !ok {
+			return nil, math.Inf(1)
+		}
+		base := end
+		for i, p := range rest {
+			k := shelf.k[i]
+			ps[p] = Pose{base + shelf.x[i], shelf.y[i], r.kinds[k].angle}
+			end = math.Max(end, ps[p].X+r.kinds[k].box.MaxX)
+		}
+	}
+	return ps, end
+}
+
+// chunks is for many different pieces; see chunk.go.
+func (r *run) chunks(ctx context.Context) {}
+var repeatOff bool
