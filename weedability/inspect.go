@@ -55,6 +55,12 @@ type inspection struct {
 	depth   []int
 	inner   [][]int // children of every ring
 	out     Report
+
+	// What was measured, for the waste sheet and the remedies.
+	tipsOfFilm    []tip
+	strokes, gaps []stretch
+	strokeSamples []sample
+	gapSamples    []sample
 }
 
 // checkShape returns a *ShapeError where p is not a set of finite closed contours.
@@ -185,6 +191,12 @@ func (in *inspection) report() (Report, error) {
 	if err := in.ctx.Err(); err != nil {
 		return Report{}, err
 	}
+	in.thinStrokes()
+	if err := in.ctx.Err(); err != nil {
+		return Report{}, err
+	}
+	in.narrowGaps()
+	in.sharpTips(in.tipsOfFilm)
 	in.sortFindings()
 	in.out.SmallestSafeScale = in.smallestSafeScale()
 	in.out.WeedMinutes = in.effort().Minutes(in.work())

@@ -12,6 +12,8 @@ type Edge struct {
 	A, B    outline.Point
 	U       outline.Point // unit direction from A to B
 	Length  float64
+	Arc     float64 // length of the ring from its first edge to A
+	Bulge   float64 // how far the curve runs to the right of the middle of its chord, in millimetres
 	Contour int32
 	Segment int32 // index of the contour's segment that the edge is a chord of
 }
@@ -19,6 +21,16 @@ type Edge struct {
 // At returns the point a length s from A.
 func (e *Edge) At(s float64) outline.Point {
 	return outline.Point{X: e.A.X + s*e.U.X, Y: e.A.Y + s*e.U.Y}
+}
+
+// BulgeAt returns how far the curve runs to the right of its chord at the point q
+// of the chord, taking the curve for a parabola.
+func (e *Edge) BulgeAt(q outline.Point) float64 {
+	if e.Bulge == 0 {
+		return 0
+	}
+	t := q.Sub(e.A).Dot(e.U) / e.Length
+	return e.Bulge * 4 * t * (1 - t)
 }
 
 // Nearest returns the point of e nearest to q.
@@ -64,9 +76,16 @@ func New(p outline.Path, tolerance units.Length, cell float64) *Boundary {
 		r.First, r.Box = int32(len(b.Edges)), outline.EmptyBox()
 		at := c.Start
 		for j, s := range c.Segments {
+			start := at
 			points = outline.Curve{Start: at, Segments: c.Segments[j : j+1]}.Flatten(points[:0], tolerance)
-			for _, q := range points[1:] {
+			n := float64(len(points) - 1) // chords of equal parameter step
+			for k, q := range points[1:] {
+				from := len(b.Edges)
 				b.add(i, j, at, q)
+				if s.Kind != outline.Line && len(b.Edges) > from {
+					e := &b.Edges[from]
+					e.Bulge = s.At(start, (float64(k)+0.5)/n).Sub(at.Lerp(q, 0.5)).Cross(e.U)
+				}
 				at = q
 			}
 			at = s.End
@@ -102,6 +121,7 @@ func (b *Boundary) measure(r *Ring) {
 		e := &b.Edges[i]
 		r.Area += e.A.Sub(o).Cross(e.B.Sub(o)) / 2
 		r.Box = r.Box.Extend(e.A)
+		e.Arc = r.Length
 		r.Length += e.Length
 		if m := b.Edges[r.leftmost].A; e.A.X < m.X || e.A.X == m.X && e.A.Y < m.Y {
 			r.leftmost = i

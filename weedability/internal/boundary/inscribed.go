@@ -81,16 +81,26 @@ func (b *Boundary) Inscribed(rings []int, waste bool, precision float64) Circle 
 			s.push(square{middle: outline.Point{X: top.middle.X + dx, Y: top.middle.Y + dy}, half: h}, top.edges, precision)
 		}
 	}
+	if s.best.Radius > 0 {
+		// The chords lie inside the curves where those are convex.
+		e := &b.Edges[s.nearest]
+		bulge := e.BulgeAt(e.Nearest(s.best.Centre))
+		if waste {
+			bulge = -bulge
+		}
+		s.best.Radius += bulge
+	}
 	return s.best
 }
 
 type inscriber struct {
-	b     *Boundary
-	waste bool
-	open  squares
-	best  Circle
-	dist  []float64 // squared distances of the edges at hand, reused
-	arena []int32
+	b       *Boundary
+	waste   bool
+	open    squares
+	best    Circle
+	nearest int32     // edge nearest to the best centre
+	dist    []float64 // squared distances of the edges at hand, reused
+	arena   []int32
 }
 
 // push measures the square against the edges and files it where it can hold a
@@ -115,7 +125,7 @@ func (s *inscriber) push(q square, edges []int32, precision float64) {
 		signed = -d
 	}
 	if signed > s.best.Radius {
-		s.best = Circle{q.middle, signed}
+		s.best, s.nearest = Circle{q.middle, signed}, nearestEdge
 	}
 	reach := q.half * math.Sqrt2
 	q.bound, q.distance = signed+reach, signed
