@@ -126,7 +126,7 @@ func (r *Result) report() Report {
 			Name: s.Name, LengthMM: figure(float64(s.Length)), UsedFraction: figure(s.UsedFraction()),
 			CutLengthMM:            figure(float64(job.CutLength())),
 			SmallestEdgeDistanceMM: figure(float64(s.EdgeDistance())),
-			Seconds:                figure(job.Seconds()),
+			Seconds:                figure(seconds(job)),
 		}
 		if gap := r.Nest.Loads[i].SmallestGap; gap.IsFinite() {
 			v := figure(float64(gap - 2*flattening))
@@ -142,7 +142,7 @@ func (r *Result) report() Report {
 			})
 		}
 		out.FilmLengthMM += float64(s.Length)
-		out.Seconds += job.Seconds()
+		out.Seconds += seconds(job)
 		out.Loads = append(out.Loads, lr)
 	}
 	out.FilmLengthMM = figure(out.FilmLengthMM)

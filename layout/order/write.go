@@ -165,7 +165,7 @@ func (r *Result) page(proofs [][]byte) jobsheet.Job {
 	for i, s := range r.Sheets {
 		l := jobsheet.Load{
 			Name: s.Name, Length: s.Length, UsedFraction: s.UsedFraction(), Picture: proofs[i],
-			Counters: r.Report.Loads[i].Counters, CutSeconds: r.Jobs[i].Seconds(),
+			Counters: r.Report.Loads[i].Counters, CutSeconds: seconds(r.Jobs[i]),
 		}
 		for j, d := range s.Decals {
 			l.Decals = append(l.Decals, d.ID)

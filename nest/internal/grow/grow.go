@@ -25,11 +25,11 @@ type Options struct {
 }
 
 // quadrantSegments is the number of chords in a quarter of a round corner.
-const quadrantSegments = 8
+const quadrantSegments = 12
 
-// arcFactor enlarges the radius so that the chords of a round corner, which have quadrantSegments to the quarter, touch the
-// arc instead of cutting it.
-func arcFactor() float64 { return 1 / math.Cos(math.Pi/(4*quadrantSegments)) }
+// arcFactor enlarges the radius so that the chords of a round corner do not cut the arc. The buffer divides a corner into
+// the nearest whole number of steps, so that a step is up to half as long again as a quarter by quadrantSegments.
+func arcFactor() float64 { return 1 / math.Cos(1.5*math.Pi/(4*quadrantSegments)) }
 
 // Outline returns the grown and simplified outline: outer rings counter-clockwise, holes clockwise, first points repeated.
 // The input must be free of crossings and is not modified.
