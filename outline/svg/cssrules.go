@@ -148,8 +148,66 @@ func parseSelector(text string) (rule, bool) {
 	return r, text != ""
 }
 
-// sortRules puts the rules into the order in which they apply: weaker
-// selectors first, equal ones as written.
-func sortRules(rules []rule) {
-	sort.SliceStable(rules, func(i, j int) bool { return rules[i].specificity < rules[j].specificity })
+// ruleBook holds rules by what they ask for first, so that an element is
+// compared with few of them.
+type ruleBook struct {
+	rules []rule
+	byKey map[string][]int
 }
+
+func (b *ruleBook) len() int { return len(b.rules) }
+
+func (b *ruleBook) add(rules []rule) { b.rules = append(b.rules, rules...) }
+
+// sort puts the rules into the order in which they apply: weaker selectors
+// first, equal ones as written.
+func (b *ruleBook) sort() {
+	sort.SliceStable(b.rules, func(i, j int) bool { return b.rules[i].specificity < b.rules[j].specificity })
+	b.byKey = make(map[string][]int, len(b.rules))
+	for i := range b.rules {
+		key := b.rules[i].key()
+		b.byKey[key] = append(b.byKey[key], i)
+	}
+}
+
+// key is what an element must have to match: an id, a class or a name.
+func (r *rule) key() string {
+	switch {
+	case r.id != "":
+		return "#" + r.id
+	case len(r.classes) > 0:
+		return "." + r.classes[0]
+	}
+	return r.element
+}
+
+// matching returns the rules that select e, in order of application.
+func (b *ruleBook) matching(e *element) []*rule {
+	if len(b.rules) == 0 {
+		return nil
+	}
+	classes := strings.Fields(e.attr("class"))
+	keys := []string{"", e.name, "#" + e.attr("id")}
+	for i, c := range classes {
+		if !contains(classes[:i], c) && len(keys) < maxClasses {
+			keys = append(keys, "."+c)
+		}
+	}
+	var hits []int
+	for _, k := range keys {
+		for _, i := range b.byKey[k] {
+			if b.rules[i].matches(e, classes) {
+				hits = append(hits, i)
+			}
+		}
+	}
+	sort.Ints(hits)
+	rules := make([]*rule, len(hits))
+	for i, h := range hits {
+		rules[i] = &b.rules[h]
+	}
+	return rules
+}
+
+// maxClasses bounds the classes of one element that rules are sought for.
+const maxClasses = 50

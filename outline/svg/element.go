@@ -20,8 +20,14 @@ type element struct {
 	name     string
 	line     int
 	attrs    []xml.Attr
+	size     int // bytes of the attributes' names and values
 	children []*element
-	text     string // character data, of style elements only
+	text     []byte // character data, of style elements only
+}
+
+// attribute returns an attribute without namespace.
+func attribute(name, value string) xml.Attr {
+	return xml.Attr{Name: xml.Name{Local: name}, Value: value}
 }
 
 // attr returns an attribute without namespace, "" if absent.
@@ -111,25 +117,28 @@ func (l *limitedReader) Read(b []byte) (int, error) {
 // so entities cannot multiply.
 var entityDeclaration = regexp.MustCompile(`<!ENTITY\s+([A-Za-z_][\w.-]*)\s+(?:"([^"<]*)"|'([^'<]*)')\s*>`)
 
-// maxEntities and maxEntityBytes bound what a DTD may declare.
+// What a DTD may declare, and how much may follow it: each reference of a few
+// bytes grows to the entity's text.
 const (
 	maxEntities    = 200
-	maxEntityBytes = 4096
+	maxEntityBytes = 100
+	maxEntityFile  = 4 << 20
 )
 
 // parseXML reads the whole file into a tree.
 func parseXML(r io.Reader) (*element, error) {
-	d := xml.NewDecoder(&limitedReader{r, MaxBytes})
-	d.CharsetReader = func(charset string, in io.Reader) (io.Reader, error) {
+	in := &limitedReader{r, MaxBytes}
+	d := xml.NewDecoder(in)
+	d.CharsetReader = func(charset string, text io.Reader) (io.Reader, error) {
 		enc, err := htmlindex.Get(charset)
 		if err != nil {
 			return nil, fmt.Errorf("character set %q is not known", charset)
 		}
-		return enc.NewDecoder().Reader(in), nil
+		return enc.NewDecoder().Reader(text), nil
 	}
 	var root *element
 	var stack []*element // nil for an element left out
-	count := 0
+	count, styleBytes := 0, 0
 	for {
 		line, _ := d.InputPos()
 		token, err := d.Token()
@@ -167,10 +176,15 @@ func parseXML(r io.Reader) (*element, error) {
 			stack = stack[:len(stack)-1]
 		case xml.CharData:
 			if n := len(stack); n > 0 && stack[n-1] != nil && stack[n-1].name == "style" {
-				stack[n-1].text += string(t)
+				if styleBytes += len(t); styleBytes > MaxStyleBytes {
+					return nil, stack[n-1].failure(ErrLimit, fmt.Sprintf("give style rules of at most %d MiB", MaxStyleBytes>>20))
+				}
+				stack[n-1].text = append(stack[n-1].text, t...)
 			}
 		case xml.Directive:
-			readEntities(d, t)
+			if readEntities(d, t) {
+				in.left = min(in.left, maxEntityFile)
+			}
 		}
 	}
 	if root == nil {
@@ -189,15 +203,17 @@ func startElement(t xml.StartElement, line int) (*element, error) {
 	for _, a := range t.Attr {
 		size += len(a.Name.Local) + len(a.Value)
 	}
-	if size > MaxAttributeBytes {
+	if size > MaxAttributeBytes || len(t.Attr) > MaxAttributes {
 		return nil, &ReadError{Element: t.Name.Local, Line: line, Cause: ErrLimit, Fix: "split the shape into several"}
 	}
-	return &element{name: t.Name.Local, line: line, attrs: t.Attr}, nil
+	return &element{name: t.Name.Local, line: line, attrs: t.Attr, size: size}, nil
 }
 
-func readEntities(d *xml.Decoder, directive xml.Directive) {
+// readEntities gives the decoder the entities of a document type declaration
+// and reports whether there are any.
+func readEntities(d *xml.Decoder, directive xml.Directive) bool {
 	if !strings.HasPrefix(string(directive), "DOCTYPE") {
-		return
+		return false
 	}
 	for _, m := range entityDeclaration.FindAllSubmatch(directive, maxEntities) {
 		value := string(m[2]) + string(m[3])
@@ -209,6 +225,7 @@ func readEntities(d *xml.Decoder, directive xml.Directive) {
 		}
 		d.Entity[string(m[1])] = value
 	}
+	return len(d.Entity) > 0
 }
 
 // xmlError gives a decoder's error its line and cause.

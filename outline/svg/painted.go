@@ -1,57 +1,45 @@
 package svg
 
 import (
-	"encoding/xml"
-
 	"github.com/vinylgeom/vinyl/outline"
 )
-
-// attribute returns an attribute without namespace.
-func attribute(name, value string) xml.Attr {
-	return xml.Attr{Name: xml.Name{Local: name}, Value: value}
-}
 
 // paint adds the shape s with its painted areas to the drawing. subpaths are
 // its geometry in user space, inPlace the same in millimetres.
 func (r *reader) paint(e *element, c context, s Shape, subpaths, inPlace []Subpath) error {
 	st := &c.style
 	if st.fill.kind != paintNone && st.fillOpacity > 0 && e.name != "line" {
-		s.Path = fill(inPlace, st.fillRule)
-		if len(s.Path) > 0 {
-			s.Fill = st.fill.hex(st.color)
+		area, err := r.fill(e, inPlace, st.fillRule)
+		if err != nil {
+			return err
+		}
+		if len(area) > 0 {
+			s.Path, s.Fill = area, st.fill.hex(st.color)
 			r.noteServer(e, st.fill)
 		}
 	}
-	line, err := r.stroke(e, c, subpaths)
+	pieces, err := r.stroke(e, c, subpaths)
 	if err != nil {
 		return err
 	}
-	if len(line) == 0 {
+	if len(pieces) == 0 {
 		r.drawing.Shapes = append(r.drawing.Shapes, s)
 		return nil
 	}
 	r.noteServer(e, st.stroke)
 	colour := st.stroke.hex(st.color)
-	switch s.Fill {
-	case "", colour:
-		if s.Fill != "" {
-			line = append(line, s.Path...)
-		}
+	if s.Fill == "" || s.Fill == colour {
 		s.Fill = colour
-		if s.Path, err = unite(line, r.opt.Tolerance); err != nil {
-			return e.failure(err, "simplify the shape")
-		}
+		s.Path, err = r.unite(e, s.Path, pieces)
 		r.drawing.Shapes = append(r.drawing.Shapes, s)
-	default:
-		over := s
-		s.Part, over.Part = FillOnly, StrokeOnly
-		over.Curves, over.Fill = nil, colour
-		if over.Path, err = unite(line, r.opt.Tolerance); err != nil {
-			return e.failure(err, "simplify the shape")
-		}
-		r.drawing.Shapes = append(r.drawing.Shapes, s, over)
+		return err
 	}
-	return nil
+	over := s
+	s.Part, over.Part = FillOnly, StrokeOnly
+	over.Curves, over.Fill = nil, colour
+	over.Path, err = r.unite(e, pieces)
+	r.drawing.Shapes = append(r.drawing.Shapes, s, over)
+	return err
 }
 
 // noteServer warns where a paint is more than a colour.

@@ -63,7 +63,9 @@ func (p *pathParser) parse() error {
 		p.spaces()
 		relative := c != upper
 		if upper == 'Z' {
-			p.close()
+			if err := p.close(); err != nil {
+				return err
+			}
 			p.last = 'Z'
 			p.spaces()
 			continue
@@ -218,8 +220,8 @@ func (p *pathParser) draw(s outline.Segment) error {
 	if !(math.Abs(s.End.X) <= maxRelative && math.Abs(s.End.Y) <= maxRelative) {
 		return &syntaxError{offset: p.scanner.at, want: "relative commands that stay within 1e9", cause: ErrTooFar}
 	}
-	if p.budget--; p.budget < 0 {
-		return &syntaxError{offset: p.scanner.at, want: "fewer nodes", cause: ErrLimit}
+	if err := p.spend(); err != nil {
+		return err
 	}
 	if !p.open {
 		p.subpaths = append(p.subpaths, Subpath{Curve: outline.Curve{Start: p.at}})
@@ -236,7 +238,7 @@ const maxRelative = 1e9
 
 // close ends the subpath at its start. Drawing may go on from there, in a new
 // subpath.
-func (p *pathParser) close() {
+func (p *pathParser) close() error {
 	switch {
 	case p.open:
 		c := &p.subpaths[len(p.subpaths)-1]
@@ -246,10 +248,22 @@ func (p *pathParser) close() {
 		c.Closed = true
 	case p.last == 'M':
 		// A point: nothing to fill, a dot if stroked with round caps.
+		if err := p.spend(); err != nil {
+			return err
+		}
 		p.subpaths = append(p.subpaths, Subpath{Curve: outline.Curve{Start: p.at}, Closed: true})
 	}
 	p.open = false
 	p.at = p.start
+	return nil
+}
+
+// spend takes one node from the budget.
+func (p *pathParser) spend() error {
+	if p.budget--; p.budget < 0 {
+		return &syntaxError{offset: p.scanner.at, want: "fewer nodes", cause: ErrLimit}
+	}
+	return nil
 }
 
 // PathData returns p as the value of a d attribute: absolute commands, one

@@ -28,11 +28,12 @@ func Read(in io.Reader, opt Options) (*Drawing, error) {
 		return nil, err
 	}
 	r := &reader{
-		opt: opt, drawing: &Drawing{}, ids: map[string]*element{},
-		drawn: MaxDrawn, nodes: MaxNodes, dashes: MaxDashes, said: map[string]bool{},
+		opt: opt, drawing: &Drawing{}, ids: map[string]*element{}, said: map[string]bool{},
+		drawn: MaxDrawn, bytes: MaxReadBytes, nodes: MaxNodes, dashes: MaxDashes,
+		applied: MaxApplied, crossings: MaxCrossings, pairs: MaxPairs,
 	}
 	r.index(root)
-	sortRules(r.rules)
+	r.rules.sort()
 	if err := r.page(root); err != nil {
 		return nil, err
 	}
@@ -47,9 +48,9 @@ type reader struct {
 	opt     Options
 	drawing *Drawing
 	ids     map[string]*element
-	rules   []rule
+	rules   ruleBook
 
-	drawn, nodes, dashes int
+	drawn, bytes, nodes, dashes, applied, crossings, pairs int
 
 	said   map[string]bool // warnings given, by element, line and text
 	unsaid int
@@ -83,12 +84,12 @@ func (r *reader) index(e *element) {
 }
 
 func (r *reader) readRules(e *element) {
-	rules, unread := parseRules(e.text)
-	if len(r.rules)+len(rules) > MaxRules {
+	rules, unread := parseRules(string(e.text))
+	if room := MaxRules - r.rules.len(); len(rules) > room {
 		r.warn(e, "only the first %d rules are applied", MaxRules)
-		rules = rules[:MaxRules-len(r.rules)]
+		rules = rules[:room]
 	}
-	r.rules = append(r.rules, rules...)
+	r.rules.add(rules)
 	for _, u := range unread {
 		r.warn(e, "rule %q is not applied: only element names, classes and ids are understood", excerpt(u, 0))
 	}
@@ -101,7 +102,6 @@ type context struct {
 	groups []Group
 	in     frame
 	uses   []*element // the use elements being expanded
-	opaque bool       // inside something with its own uncut effect already told
 }
 
 // page draws the outermost svg element.
@@ -121,6 +121,10 @@ func (r *reader) page(root *element) error {
 	height, err := r.pageExtent(root, "height", box.height, boxed, 150)
 	if err != nil {
 		return err
+	}
+	if boxed && !fixed(root.attr("width")) && !fixed(root.attr("height")) {
+		r.warn(root, "no physical size: the viewBox is taken as pixels of %s, which makes the page %s x %s",
+			r.opt.Pixel.String(), units.Length(width).String(), units.Length(height).String())
 	}
 	// Where the file gives one side only, the viewBox's shape gives the other.
 	if boxed {
@@ -206,10 +210,20 @@ func (r *reader) children(e *element, c context) error {
 	return nil
 }
 
+// count takes e from the budgets of drawn elements and their attributes.
+func (r *reader) count(e *element) error {
+	r.drawn--
+	r.bytes -= e.size
+	if r.drawn < 0 || r.bytes < 0 {
+		return e.failure(ErrLimit, fmt.Sprintf("draw at most %d elements and %d MiB of attributes, counting every use", MaxDrawn, MaxReadBytes>>20))
+	}
+	return nil
+}
+
 // element draws e and what it holds; c is its parent's context.
 func (r *reader) element(e *element, c context) error {
-	if r.drawn--; r.drawn < 0 {
-		return e.failure(ErrLimit, fmt.Sprintf("draw at most %d elements, counting every use", MaxDrawn))
+	if err := r.count(e); err != nil {
+		return err
 	}
 	switch e.name {
 	case "defs", "title", "desc", "metadata", "style", "symbol", "linearGradient", "radialGradient", "meshgradient",
@@ -318,14 +332,12 @@ func (r *reader) compute(e *element, c *context) error {
 		}
 		return nil
 	}
-	if len(r.rules) > 0 {
-		classes := strings.Fields(e.attr("class"))
-		for i := range r.rules {
-			if r.rules[i].matches(e, classes) {
-				if err := set("class", r.rules[i].declarations); err != nil {
-					return err
-				}
-			}
+	for _, rule := range r.rules.matching(e) {
+		if r.applied--; r.applied < 0 {
+			return e.failure(ErrLimit, fmt.Sprintf("let style rules apply at most %d times", MaxApplied))
+		}
+		if err := set("class", rule.declarations); err != nil {
+			return err
 		}
 	}
 	if text := e.attr("style"); text != "" {
@@ -434,8 +446,8 @@ func (r *reader) use(e *element, c context) error {
 	c.groups = append(c.groups[:len(c.groups):len(c.groups)], e.group())
 	switch target.name {
 	case "symbol", "svg":
-		if r.drawn--; r.drawn < 0 {
-			return e.failure(ErrLimit, fmt.Sprintf("draw at most %d elements, counting every use", MaxDrawn))
+		if err := r.count(target); err != nil {
+			return err
 		}
 		if err := r.compute(target, &c); err != nil {
 			return err
@@ -474,7 +486,7 @@ func (r *reader) shape(e *element, c context) error {
 		return nil
 	}
 	for _, s := range subpaths {
-		r.nodes -= len(s.Segments)
+		r.nodes -= max(1, len(s.Segments))
 	}
 	if r.nodes < 0 {
 		return e.failure(ErrLimit, fmt.Sprintf("draw at most %d nodes, counting every use", MaxNodes))

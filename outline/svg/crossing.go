@@ -1,0 +1,192 @@
+package svg
+
+import (
+	"math"
+
+	"github.com/vinylgeom/vinyl/outline"
+	"github.com/vinylgeom/vinyl/units"
+)
+
+// edge is a chord of a flattened contour.
+type edge struct {
+	a, b    outline.Point
+	contour int
+	index   int // within the contour
+	last    int // the index of the contour's last edge
+}
+
+// tangle counts how often the contours of p, flattened within tolerance, cross
+// or touch themselves or each other. It gives up, ok false, where budget pairs
+// of chords have been compared or limit crossings been found; budget counts
+// down.
+//
+// Chords are compared only where they share a cell of a grid with about as
+// many cells as chords, so that ordinary artwork costs little more than a pass
+// over it.
+func tangle(p outline.Path, tolerance units.Length, budget *int, limit int) (crossings int, ok bool) {
+	var edges []edge
+	box := outline.EmptyBox()
+	var flat []outline.Point
+	for i, c := range p {
+		flat = c.Flatten(flat[:0], tolerance)
+		first := len(edges)
+		for j, a := range flat {
+			if b := flat[(j+1)%len(flat)]; a != b {
+				edges = append(edges, edge{a: a, b: b, contour: i, index: len(edges) - first})
+			}
+			box = box.Extend(a)
+		}
+		for j := first; j < len(edges); j++ {
+			edges[j].last = len(edges) - first - 1
+		}
+	}
+	if len(edges) == 0 {
+		return 0, true
+	}
+	g := newGrid(box, len(edges))
+	for i, e := range edges {
+		if !g.insert(int32(i), e.a, e.b, budget) {
+			return crossings, false
+		}
+	}
+	for cell, list := range g.cells {
+		for n, i := range list {
+			for _, j := range list[:n] {
+				if *budget--; *budget < 0 {
+					return crossings, false
+				}
+				e, f := &edges[i], &edges[j]
+				if at, meet := meets(e, f); meet && g.owns(cell, at) {
+					if crossings++; crossings > limit {
+						return crossings, false
+					}
+				}
+			}
+		}
+	}
+	return crossings, true
+}
+
+// grid sorts chords into square cells.
+type grid struct {
+	origin        outline.Point
+	size          float64
+	columns, rows int
+	cells         [][]int32
+}
+
+// maxCells bounds the cells of a grid.
+const maxCells = 1 << 21
+
+func newGrid(box outline.Box, n int) grid {
+	n = min(n, maxCells)
+	w, h := box.Width(), box.Height()
+	g := grid{origin: box.Min, size: math.Sqrt(w * h / float64(n))}
+	// A box that is nearly a line gets a row of cells.
+	g.size = math.Max(g.size, math.Max(w, h)/float64(n))
+	if !(g.size > 0) {
+		g.size = 1
+	}
+	g.columns, g.rows = int(w/g.size)+1, int(h/g.size)+1
+	g.cells = make([][]int32, g.columns*g.rows)
+	return g
+}
+
+func (g *grid) column(x float64) int { return min(g.columns-1, max(0, int((x-g.origin.X)/g.size))) }
+func (g *grid) row(y float64) int    { return min(g.rows-1, max(0, int((y-g.origin.Y)/g.size))) }
+
+// owns reports whether the point lies in the cell, so that a crossing whose
+// chords share several cells is counted in one.
+func (g *grid) owns(cell int, at outline.Point) bool {
+	return g.row(at.Y)*g.columns+g.column(at.X) == cell
+}
+
+// insert notes the chord in every cell it passes, with a cell's width to
+// spare where it passes near a corner.
+func (g *grid) insert(i int32, a, b outline.Point, budget *int) bool {
+	if a.Y > b.Y {
+		a, b = b, a
+	}
+	for row := g.row(a.Y); row <= g.row(b.Y); row++ {
+		// The chord's part within the row, clipped to the chord's ends.
+		y0, y1 := g.origin.Y+float64(row)*g.size, g.origin.Y+float64(row+1)*g.size
+		x0, x1 := a.X, b.X
+		if b.Y > a.Y {
+			if y0 > a.Y {
+				x0 = a.X + (b.X-a.X)*(y0-a.Y)/(b.Y-a.Y)
+			}
+			if y1 < b.Y {
+				x1 = a.X + (b.X-a.X)*(y1-a.Y)/(b.Y-a.Y)
+			}
+		}
+		if x0 > x1 {
+			x0, x1 = x1, x0
+		}
+		slack := g.size * cellSlack
+		for column := g.column(x0 - slack); column <= g.column(x1+slack); column++ {
+			if *budget--; *budget < 0 {
+				return false
+			}
+			cell := row*g.columns + column
+			g.cells[cell] = append(g.cells[cell], i)
+		}
+	}
+	return true
+}
+
+// cellSlack is the part of a cell by which a chord is taken to be longer, to
+// cover the rounding of where it leaves a row.
+const cellSlack = 1e-6
+
+// meets reports whether two chords cross, touch or overlap, and a point where
+// they do. Neighbours on a contour share an end; they meet only where they
+// also run back over each other.
+func meets(e, f *edge) (at outline.Point, meet bool) {
+	if max(e.a.X, e.b.X) < min(f.a.X, f.b.X) || max(f.a.X, f.b.X) < min(e.a.X, e.b.X) ||
+		max(e.a.Y, e.b.Y) < min(f.a.Y, f.b.Y) || max(f.a.Y, f.b.Y) < min(e.a.Y, e.b.Y) {
+		return at, false
+	}
+	if e.contour == f.contour {
+		if f.index > e.index {
+			e, f = f, e
+		}
+		follows := e.index == f.index+1
+		closes := f.index == 0 && e.index == e.last
+		switch {
+		case follows && closes:
+			return e.a, true // two chords there and back
+		case follows:
+			return e.a, folds(f.a, f.b, e.b)
+		case closes:
+			return e.b, folds(e.a, e.b, f.b)
+		}
+	}
+	d1, d2 := side(e.a, e.b, f.a), side(e.a, e.b, f.b)
+	d3, d4 := side(f.a, f.b, e.a), side(f.a, f.b, e.b)
+	switch {
+	case d1*d2 < 0 && d3*d4 < 0:
+		return e.a.Lerp(e.b, d3/(d3-d4)), true
+	case d1 == 0 && between(e.a, e.b, f.a):
+		return f.a, true
+	case d2 == 0 && between(e.a, e.b, f.b):
+		return f.b, true
+	case d3 == 0 && between(f.a, f.b, e.a):
+		return e.a, true
+	case d4 == 0 && between(f.a, f.b, e.b):
+		return e.b, true
+	}
+	return at, false
+}
+
+// side is positive where q lies left of the way from a to b.
+func side(a, b, q outline.Point) float64 { return b.Sub(a).Cross(q.Sub(a)) }
+
+// between reports whether q, on the line through a and b, lies from a to b.
+func between(a, b, q outline.Point) bool {
+	return min(a.X, b.X) <= q.X && q.X <= max(a.X, b.X) && min(a.Y, b.Y) <= q.Y && q.Y <= max(a.Y, b.Y)
+}
+
+// folds reports whether the way from a by b to c runs straight back at b.
+func folds(a, b, c outline.Point) bool {
+	return side(a, b, c) == 0 && b.Sub(a).Dot(c.Sub(b)) < 0
+}
