@@ -73,8 +73,8 @@ func (j *job) firstAngles(k int) []float64 {
 	}
 	narrow := hullOf(kd.outline).leastWidth().angle
 	var angles []float64
-	wide, long := j.width, j.length
-	hull := hullOf(kd.shape)
+	wide, long := j.width-2*j.reach, j.length-2*j.reach
+	hull := hullOf(kd.outline)
 	try := []float64{narrow, narrow + math.Pi, narrow + math.Pi/2, narrow + 3*math.Pi/2, 0, math.Pi}
 	for i := 1; i < 16; i++ {
 		try = append(try, float64(i)*math.Pi/16)

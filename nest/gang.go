@@ -1,8 +1,182 @@
 package nest
 
-import "context"
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"time"
 
-// Gang places the pieces in straight-trim gangs.
+	"github.com/vinylgeom/vinyl/nest/internal/guillotine"
+	"github.com/vinylgeom/vinyl/units"
+)
+
+// Gang places the pieces in straight-trim gangs: rows and columns that straight trims, each from edge to edge of the part
+// it divides, part from one another. Load.Cuts lists the trims in the order they are made; each runs in the middle between
+// two pieces and keeps strip.TrimAllowance from all of them. A piece takes the whole of its box. Fewest loads come first,
+// then least film, then the least length of trims.
+//
+// Arguments, options and errors are those of [Nest], except that Gang takes neither Strip.Leftover nor Strip.Forbidden nor
+// Options.Fixed, and does not use Options.Start and Options.Workers.
 func Gang(ctx context.Context, strip Strip, pieces []Piece, options Options) (Result, error) {
-	return Nest(ctx, strip, pieces, options)
+	start := time.Now()
+	for _, f := range []struct {
+		where string
+		given bool
+	}{{"Strip.Leftover", len(strip.Leftover) > 0}, {"Strip.Forbidden", len(strip.Forbidden) > 0}, {"Options.Fixed", len(options.Fixed) > 0}} {
+		if f.given {
+			return Result{}, &InputError{f.where, "straight-trim gangs need the whole width of the film", "leave it out, or use Nest", ErrBadNumber}
+		}
+	}
+	options.Start = nil
+	j, err := prepareOutlines(strip, pieces, options)
+	if err != nil {
+		return Result{}, err
+	}
+	best := &record{job: j, start: start}
+	o := guillotine.Options{Seed: options.Seed, Evaluations: options.Iterations * evaluationsPerPass, FirstOnly: options.Budget < 0}
+	if options.Budget > 0 || options.Iterations == 0 {
+		budget := options.Budget
+		if budget == 0 {
+			budget = DefaultBudget
+		}
+		o.Deadline = start.Add(budget)
+	}
+	// The second attempt leaves a hair between boxes, for sums of lengths that rounding makes a little too long.
+	for _, slack := range []float64{0, contactSlack / 100} {
+		g := j.newGang(slack)
+		if g == nil {
+			return Result{}, fmt.Errorf("nest: %w: no room beside the margins", ErrTooLarge)
+		}
+		_, count := guillotine.Search(ctx, g.frame, g.boxes, o, func(l *guillotine.Layout) bool { return best.offerGang(g, l) })
+		best.count(count)
+		if best.current() != nil {
+			break
+		}
+	}
+	if best.current() == nil {
+		return Result{}, fmt.Errorf("nest: %w: no gang was found that verifies", ErrNoRoom)
+	}
+	result := best.result()
+	if err := ctx.Err(); err != nil {
+		return result, err
+	}
+	if len(result.Unplaced) > 0 {
+		return result, &RoomError{result.Unplaced}
+	}
+	return result, nil
+}
+
+// gang is the problem of boxes.
+type gang struct {
+	j     *job
+	frame guillotine.Frame
+	boxes []guillotine.Box
+	ways  [][]gangWay // for each item
+}
+
+// gangWay is a kind at an angle.
+type gangWay struct {
+	kind  int
+	angle float64
+}
+
+// gangAngles is at most how many ways of a piece a gang tries.
+const gangAngles = 8
+
+// newGang makes a box of every item.
+func (j *job) newGang(slack float64) *gang {
+	s := j.strip
+	kept := j.kept
+	if kept > 0 {
+		slack = contactSlack
+	}
+	kept += slack * float64(s.Width)
+	f := guillotine.Frame{X0: s.startMM(), Y0: float64(s.Margins.Bottom), X1: math.Inf(1), Y1: s.topLimitMM(), Length: math.Inf(1),
+		Width: float64(s.Width), Kept: kept, Loads: j.mostLoads()}
+	if s.MaxLength > 0 {
+		f.X1, f.Length = float64(s.MaxLength)-s.endMM(), float64(s.MaxLength)
+	}
+	if f.X1 <= f.X0 {
+		return nil
+	}
+	g := &gang{j: j, frame: f}
+	waysOf := map[int][]gangWay{} // by piece
+	sizes := map[gangWay]guillotine.Way{}
+	for _, it := range j.items {
+		if _, known := waysOf[it.piece]; !known {
+			var ways []gangWay
+			for _, k := range it.kinds {
+				hull := hullOf(j.kinds[k].outline)
+				for _, a := range j.firstAngles(k) {
+					w, h := hull.size(a)
+					same := func(other gangWay) bool {
+						z := sizes[other]
+						return math.Abs(z.W-w) < contactSlack*w && math.Abs(z.H-h) < contactSlack*h
+					}
+					if len(ways) < gangAngles && !slices.ContainsFunc(ways, same) {
+						way := gangWay{k, a}
+						sizes[way] = guillotine.Way{W: w, H: h}
+						ways = append(ways, way)
+					}
+				}
+			}
+			waysOf[it.piece] = ways
+		}
+		box := guillotine.Box{Group: slices.Index(j.groups, j.pieces[it.piece].Group)}
+		for _, w := range waysOf[it.piece] {
+			box.Ways = append(box.Ways, sizes[w])
+		}
+		g.boxes = append(g.boxes, box)
+		g.ways = append(g.ways, waysOf[it.piece])
+	}
+	return g
+}
+
+// offerGang verifies a gang and keeps it if it is valid and better.
+func (r *record) offerGang(g *gang, l *guillotine.Layout) bool {
+	j := g.j
+	p := &plan{}
+	placements := make([][]Placement, l.Loads)
+	for i, spot := range l.Spots {
+		if spot.Load < 0 {
+			p.unplaced = append(p.unplaced, i)
+			continue
+		}
+		w := g.ways[i][spot.Way]
+		kd := &j.kinds[w.kind]
+		at := Placement{Piece: j.pieces[kd.piece].ID, Copy: j.items[i].copy, Load: spot.Load + 1, Rotation: units.Angle(w.angle), Mirrored: kd.mirrored}
+		turned := at
+		turned.Mirrored = false // the kind's outline is mirrored already
+		b := placedBound(turned, kd.outline)
+		at.X, at.Y = units.Length(spot.X-b.Min[0]), units.Length(spot.Y-b.Min[1])
+		placements[spot.Load] = append(placements[spot.Load], j.nudged(at, kd))
+	}
+	for n := range placements {
+		load, ok := j.checkLoad(placements[n], n)
+		if !ok {
+			return false
+		}
+		for _, c := range l.Cuts {
+			if c.Load == n {
+				end := float64(load.Length)
+				if c.X1 == c.X2 && c.X1 >= end*(1-fitRounding) {
+					continue // the end of the load, which is cut off anyway
+				}
+				if cut := (Cut{units.Length(min(c.X1, end)), units.Length(c.Y1), units.Length(min(c.X2, end)), units.Length(c.Y2)}); cut.Length() > 0 {
+					load.Cuts = append(load.Cuts, cut)
+				}
+			}
+		}
+		check := newChecker(j.strip, j.pieces)
+		check.cuts(n+1, load)
+		if len(check.faults) > 0 {
+			return false
+		}
+		p.loads = append(p.loads, load)
+	}
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	r.keep(p)
+	return true
 }

@@ -95,6 +95,12 @@ func (r *record) offer(p *plan, changed []int) bool {
 	if !p.better(r.best) {
 		return false
 	}
+	r.keep(p)
+	return true
+}
+
+// keep makes a verified plan the best one and reports it; mu is held.
+func (r *record) keep(p *plan) {
 	r.best = p
 	if r.stats.First == 0 {
 		r.stats.First = time.Since(r.start)
@@ -104,7 +110,6 @@ func (r *record) offer(p *plan, changed []int) bool {
 	if report := r.job.options.Progress; report != nil {
 		report(Progress{Loads: len(p.loads), Length: units.Length(p.film()), Density: r.job.density(p), Elapsed: time.Since(r.start), Iterations: r.iterations})
 	}
-	return true
 }
 
 // current is the best plan so far. It must not be modified.

@@ -89,6 +89,11 @@ func (j *job) realise(p *plan, n int) (Load, bool) {
 			placements = append(placements, j.toPlacement(j.items[it], s.kinds[i], pose, n+1))
 		}
 	}
+	return j.checkLoad(placements, n)
+}
+
+// checkLoad makes load n (from 0) of its placements and reports whether it is valid.
+func (j *job) checkLoad(placements []Placement, n int) (Load, bool) {
 	slices.SortStableFunc(placements, func(a, b Placement) int {
 		if a.Piece != b.Piece {
 			return j.index[a.Piece] - j.index[b.Piece]

@@ -72,6 +72,15 @@ const (
 
 // prepare checks the arguments and makes the shapes for the search.
 func prepare(strip Strip, pieces []Piece, options Options) (*job, error) {
+	j, err := prepareOutlines(strip, pieces, options)
+	if err != nil {
+		return nil, err
+	}
+	return j, j.makeShapes()
+}
+
+// prepareOutlines does what of prepare needs no shapes.
+func prepareOutlines(strip Strip, pieces []Piece, options Options) (*job, error) {
 	if err := checkInput(strip, pieces, options); err != nil {
 		return nil, err
 	}
@@ -91,14 +100,8 @@ func prepare(strip Strip, pieces []Piece, options Options) (*job, error) {
 	}
 	j.reach = grown
 	j.frame()
-	if err := j.makeKinds(grown); err != nil {
+	if err := j.makeKinds(); err != nil {
 		return nil, err
-	}
-	for i := range j.kinds {
-		k := &j.kinds[i]
-		k.rectangle = j.rectangleOf(k)
-		b := k.shape.Bound()
-		j.sizes = append(j.sizes, grow.Area(k.shape)*math.Hypot(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]))
 	}
 	return j, j.makeItems()
 }
@@ -122,8 +125,8 @@ func (j *job) frame() {
 	}
 }
 
-// makeKinds fills kinds, several at a time since growing takes most of the time before a first layout.
-func (j *job) makeKinds(grown float64) error {
+// makeKinds fills kinds, all but the shapes.
+func (j *job) makeKinds() error {
 	for i, p := range j.pieces {
 		for _, mirrored := range []bool{false, true} {
 			if mirrored && p.Mirror == MirrorNever || !mirrored && p.Mirror == MirrorAlways {
@@ -145,9 +148,16 @@ func (j *job) makeKinds(grown float64) error {
 			if k.angles, err = j.fittingAngles(p, k.outline, angles); err != nil {
 				return err
 			}
+			k.rectangle = j.rectangleOf(&k)
 			j.kinds = append(j.kinds, k)
 		}
 	}
+	return nil
+}
+
+// makeShapes grows the outlines, several at a time since that takes most of the time before a first layout.
+func (j *job) makeShapes() error {
+	grown := j.reach
 	// No piece goes into a hole that is narrower than the narrowest piece.
 	narrowest := math.Inf(1)
 	for _, k := range j.kinds {
@@ -179,6 +189,9 @@ func (j *job) makeKinds(grown float64) error {
 			return &InputError{Where: fmt.Sprintf("piece %q: Outline", j.pieces[j.kinds[i].piece].ID), What: err.Error(),
 				Fix: "weld the outline and remove what is degenerate", Cause: ErrBadOutline}
 		}
+		k := &j.kinds[i]
+		b := k.shape.Bound()
+		j.sizes = append(j.sizes, grow.Area(k.shape)*math.Hypot(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]))
 	}
 	return nil
 }
