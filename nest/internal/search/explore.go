@@ -59,6 +59,7 @@ func (r *run) explore(ctx context.Context, ring bool) []*explorer {
 	for i := range ex {
 		ex[i] = &explorer{lane: newLane(r.world, r.options.Seed, uint64(i+1)), run: r, shrink: firstShrink}
 		ex[i].ring = ring
+		ex[i].shortener.stop = func() bool { return ctx.Err() != nil }
 	}
 	meet.exchange = func() { exchange(ex) }
 	var wg sync.WaitGroup

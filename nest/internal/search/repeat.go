@@ -26,7 +26,7 @@ const (
 
 // improve spends the time left on the way that suits the number of pieces.
 func (r *run) improve(ctx context.Context, p Problem) {
-	if !repeatOff && r.n >= manyCopies && len(r.fixed) == 0 {
+	if r.n >= manyCopies && len(r.fixed) == 0 {
 		r.repeat(ctx)
 	}
 	if ctx.Err() != nil {
@@ -144,7 +144,7 @@ func (r *run) repeat(ctx context.Context) {
 			}
 		}
 		if best != nil {
-			r.unroll(u, groups, best)
+			r.unroll(ctx, u, groups, best)
 		}
 	}
 }
@@ -153,7 +153,7 @@ func (r *run) repeat(ctx context.Context) {
 const ringPasses = 20000
 
 // unroll repeats the unit and offers the result.
-func (r *run) unroll(u unit, groups [][]int, e *explorer) {
+func (r *run) unroll(ctx context.Context, u unit, groups [][]int, e *explorer) {
 	w := e.world
 	ring, a := e.bestL, e.best.clone()
 	grid := math.Exp2(math.Floor(math.Log2(w.width)) - gridBits)
@@ -168,7 +168,7 @@ func (r *run) unroll(u unit, groups [][]int, e *explorer) {
 			wide[[2]int{c.i, c.j}] = len(wide)
 		}
 	}
-	var s shortener
+	s := shortener{stop: func() bool { return ctx.Err() != nil }}
 	ring += s.solve(w, a, ring, list, 100*margin, wide, margin)
 	ring = math.Ceil(ring/grid) * grid
 	left := make([]float64, w.n) // of each piece's box
@@ -270,7 +270,3 @@ func (r *run) repeated(u unit, groups [][]int, w *world, a layout, left []float6
 	}
 	return ps, end
 }
-
-// chunks is for many different pieces; see chunk.go.
-func (r *run) chunks(ctx context.Context) {}
-var repeatOff bool

@@ -22,7 +22,7 @@ func TestCopiesX(t *testing.T) {
 		}
 		area := q.areaOfPieces()
 		for _, rep := range []bool{false, true} {
-			repeatOff = !rep
+			_ = rep
 			begin := time.Now()
 			sol, err := Minimise(context.Background(), q, Options{Deadline: time.Now().Add(*budgetFlag), Workers: 2})
 			fmt.Println(name, s, rep, 100*area/q.Width/sol.Length, err, sol.First, 100*area/q.Width/sol.FirstLength, time.Since(begin), sol.Iterations)

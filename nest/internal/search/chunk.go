@@ -1,0 +1,150 @@
+package search
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+	"sync"
+	"time"
+)
+
+// chunkPieces is how many pieces are searched together when there are too many
+// for one layout.
+const chunkPieces = 80
+
+// chunks deals the pieces into stretches of the strip, searches each by itself
+// and pushes them together.
+func (r *run) chunks(ctx context.Context) {
+	count := (r.n + chunkPieces - 1) / chunkPieces
+	order := make([]int, r.n)
+	for i := range order {
+		order[i] = i
+	}
+	area := func(i int) float64 { return r.shapes[r.shapeOf[i]].outline.Area }
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(area(b), area(a)) })
+	sets := make([][]int, count)
+	for n, i := range order {
+		sets[n%count] = append(sets[n%count], i)
+	}
+	workers := workersOf(r.options)
+	runs := make([]*run, count)
+	var wg sync.WaitGroup
+	slots := make(chan struct{}, workers)
+	begin := time.Now()
+	left := time.Duration(0)
+	if d, ok := ctx.Deadline(); ok {
+		left = time.Until(d) * 9 / 10
+	}
+	rounds := (count + workers - 1) / workers
+	for c := range count {
+		slots <- struct{}{}
+		wg.Go(func() {
+			defer func() { <-slots }()
+			sub := &run{world: r.part(sets[c]), options: r.options, start: r.start}
+			sub.options.Progress = nil
+			sub.options.Workers = 1
+			if sub.options.Iterations == 0 {
+				sub.options.Iterations = chunkPasses
+			}
+			if a, ok := sub.shelf(); ok {
+				sub.offer(sub.poses(a))
+			}
+			cc, cancel := ctx, func() {}
+			if left > 0 {
+				round := c/workers + 1
+				cc, cancel = context.WithDeadline(ctx, begin.Add(left*time.Duration(round)/time.Duration(rounds)))
+			}
+			sub.explore(cc, false)
+			cancel()
+			runs[c] = sub
+		})
+	}
+	wg.Wait()
+	r.join(sets, runs)
+}
+
+// chunkPasses bounds the search of one chunk.
+const chunkPasses = 100000
+
+// join lays chunks one after the other, each pushed left until it meets those
+// before it, and offers the result.
+func (r *run) join(sets [][]int, runs []*run) {
+	a := newLayout(r.m)
+	for i, k := range r.fixed {
+		a.k[r.n+i] = k
+	}
+	grid := math.Exp2(math.Floor(math.Log2(r.width)) - gridBits)
+	margin := settleMargin * r.width
+	var before []int // pieces of the chunk before
+	end := 0.0
+	for c, sub := range runs {
+		r.best.Iterations += sub.best.Iterations
+		r.best.evaluations += sub.best.evaluations
+		if !sub.have {
+			return
+		}
+		for n, i := range sets[c] {
+			p := sub.best.Poses[n]
+			a.x[i], a.y[i], a.k[i] = p.X+end, p.Y, r.kindAt(i, p.Angle)
+		}
+		push := end
+		for _, i := range sets[c] {
+			push = math.Min(push, a.x[i]+r.kinds[a.k[i]].box.MinX)
+			for _, j := range before {
+				push = math.Min(push, r.roomLeft(a, j, i)-margin)
+			}
+		}
+		push = math.Floor(math.Max(0, push)/grid) * grid
+		newEnd := end
+		for _, i := range sets[c] {
+			a.x[i] -= push
+			newEnd = math.Max(newEnd, a.x[i]+r.kinds[a.k[i]].box.MaxX)
+		}
+		end = math.Ceil(newEnd/grid) * grid
+		before = append(before, sets[c]...)
+		// pieces far behind cannot be met any more
+		longest := 0.0
+		for _, i := range sets[c] {
+			b := &r.kinds[a.k[i]].box
+			longest = math.Max(longest, b.MaxX-b.MinX)
+		}
+		before = slices.DeleteFunc(before, func(j int) bool {
+			return a.x[j]+r.kinds[a.k[j]].box.MaxX < end-4*longest
+		})
+	}
+	r.offer(r.poses(a))
+}
+
+// roomLeft is how far piece i, which lies right of piece j, can go left before
+// it meets it.
+func (w *world) roomLeft(a layout, j, i int) float64 {
+	p := w.pair(a.k[j], a.k[i])
+	tx, ty := a.x[i]-a.x[j], a.y[i]-a.y[j]
+	if ty <= p.box.MinY || ty >= p.box.MaxY {
+		return math.Inf(1)
+	}
+	room := math.Inf(1)
+	for _, part := range p.reg.Parts {
+		lo, hi := math.Inf(-1), math.Inf(1) // of x inside the part at this y
+		for _, h := range part {
+			nx, ny := p.m00*h.NX+p.m10*h.NY, p.m01*h.NX+p.m11*h.NY
+			rest := h.D - ny*ty
+			switch {
+			case nx > flatNormal:
+				hi = math.Min(hi, rest/nx)
+			case nx < -flatNormal:
+				lo = math.Max(lo, rest/nx)
+			case rest <= 0:
+				hi = math.Inf(-1)
+			}
+		}
+		if hi > lo && lo < tx {
+			room = math.Min(room, math.Max(0, tx-hi))
+		}
+	}
+	return room
+}
+
+// flatNormal: a half-plane whose normal has a smaller x does not bound x.
+const flatNormal = 1e-12
