@@ -102,14 +102,12 @@ func mendLookups(f *font.Font) (lossy []tables.Coverage2) {
 			coverages = append(coverages, t.Cov())
 			_, reverse = t.(tables.ReverseChainSingleSubs)
 		}
-		if !check(coverages) {
-			continue
+		// The kind of the first table decides which way a lookup runs, so
+		// nothing is put before the rare ones that run backwards.
+		if check(coverages) && !reverse {
+			open := tables.SingleSubs{Data: tables.SingleSubstData1{Coverage: opener()}}
+			l.Subtables = append([]tables.GSUBLookup{open}, l.Subtables...)
 		}
-		open := tables.GSUBLookup(tables.SingleSubs{Data: tables.SingleSubstData1{Coverage: opener()}})
-		if reverse { // the kind of the first table decides the direction
-			continue
-		}
-		l.Subtables = append([]tables.GSUBLookup{open}, l.Subtables...)
 	}
 	for i := range f.GPOS.Lookups {
 		l := &f.GPOS.Lookups[i]

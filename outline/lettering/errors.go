@@ -18,6 +18,7 @@ var (
 	ErrNoOutline     = errors.New("the font draws the character as a picture, not as an outline")
 	ErrNoMetric      = errors.New("the font does not state the height and has no letter to measure it by")
 	ErrNoInk         = errors.New("the text has no ink to measure")
+	ErrNoFit         = errors.New("the text cannot be brought to this size")
 	ErrNotUTF8       = errors.New("the text is not valid UTF-8")
 	ErrTooLarge      = errors.New("the input is beyond a limit of this package")
 	ErrInvalidOption = errors.New("an option has no sensible value")

@@ -26,6 +26,7 @@ type Font struct {
 	index  int
 	face   *font.Font
 	coords []font.VarCoord // normalised; nil where nothing varies
+	axes   []Axis
 
 	upem                     float64
 	capHeight, xHeight       float64 // font units, 0 = not known
@@ -167,18 +168,20 @@ func glyphCount(ld *opentype.Loader) int {
 type Axis struct {
 	Tag               string // such as "wght" (weight), "wdth" (width), "slnt" (slant)
 	Min, Default, Max float64
-	value             float64
+	Value             float64 // what the font is set to
 }
+
+// Axes returns a variable font's axes in the order of the file, none for
+// another font.
+func (f *Font) Axes() []Axis { return slices.Clone(f.axes) }
 
 // setAxes turns the axes asked for into normalised coordinates.
 func (f *Font) setAxes(ld *opentype.Loader, axes map[string]float64) error {
+	f.axes = readAxes(ld)
 	if len(axes) == 0 {
 		return nil
 	}
-	known := readAxes(ld)
-	for i := range known {
-		known[i].value = known[i].Default
-	}
+	known := f.axes
 	tags := make([]string, 0, len(axes))
 	for tag := range axes {
 		tags = append(tags, tag)
@@ -194,11 +197,11 @@ func (f *Font) setAxes(ld *opentype.Loader, axes map[string]float64) error {
 		if math.IsNaN(value) || value < a.Min || value > a.Max {
 			return &OptionError{"Axes[" + tag + "]", fmt.Sprint(value), fmt.Sprintf("the font %s has %v to %v", f.name, a.Min, a.Max)}
 		}
-		a.value = value
+		a.Value = value
 	}
 	design := make([]float32, len(known))
 	for i, a := range known {
-		design[i] = float32(a.value)
+		design[i] = float32(a.Value)
 	}
 	f.coords = f.face.NormalizeVariations(design)
 	return nil
@@ -230,7 +233,7 @@ func readAxes(ld *opentype.Loader) []Axis {
 	}
 	axes := make([]Axis, len(fvar.Axis))
 	for i, a := range fvar.Axis {
-		axes[i] = Axis{Tag: a.Tag.String(), Min: float64(a.Minimum), Default: float64(a.Default), Max: float64(a.Maximum)}
+		axes[i] = Axis{Tag: a.Tag.String(), Min: float64(a.Minimum), Default: float64(a.Default), Max: float64(a.Maximum), Value: float64(a.Default)}
 	}
 	return axes
 }

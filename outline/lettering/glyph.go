@@ -1,12 +1,15 @@
 package lettering
 
 import (
+	"fmt"
+	"math"
 	"slices"
 
 	"github.com/go-text/typesetting/font"
 	"github.com/go-text/typesetting/font/opentype"
 
 	"github.com/vinylgeom/vinyl/outline"
+	"github.com/vinylgeom/vinyl/units"
 )
 
 // glyph is a font's drawing of one glyph in font units, y up, outer contours
@@ -16,7 +19,12 @@ type glyph struct {
 	nodes   int
 	box     outline.Box
 	picture bool // no outline, but an image or a drawing in another format
+	err     error
 }
+
+// glyphTolerance bounds, in ems, how far a weld inside a glyph may move its
+// border: 0.004 mm on letters two inches high.
+const glyphTolerance = 1.0 / 20_000
 
 // outline returns the drawing of a glyph, which is empty for white space and
 // for a glyph that the font does not have. face is the caller's own.
@@ -29,7 +37,7 @@ func (f *Font) outline(face *font.Face, id font.GID) *glyph {
 	}
 	g := &glyph{box: outline.EmptyBox()}
 	if drawn, ok := face.GlyphDataOutline(id); ok {
-		g.path = contours(drawn.Segments)
+		g.path, g.err = f.weld(contours(drawn.Segments))
 		g.nodes, g.box = g.path.Nodes(), g.path.Bounds()
 	}
 	if g.nodes == 0 {
@@ -44,6 +52,56 @@ func (f *Font) outline(face *font.Face, id font.GID) *glyph {
 	}
 	f.outlines[id].Store(g)
 	return g
+}
+
+// weld joins contours that overlap inside one glyph, as those of variable fonts
+// and of composed letters do. A glyph without overlaps stays as the font drew
+// it, bit for bit.
+func (f *Font) weld(p outline.Path) (outline.Path, error) {
+	if len(p) == 0 {
+		return nil, nil
+	}
+	if n := p.Nodes(); n > maxGlyphNodes {
+		return nil, &FontError{f.name, f.index, ErrTooLarge, fmt.Sprintf("a glyph of %d segments", n), "use another font"}
+	}
+	if b := p.Bounds(); !b.Min.IsFinite() || !b.Max.IsFinite() {
+		return nil, &FontError{f.name, f.index, ErrBadFont, "a glyph that is not finite", "use another font"}
+	}
+	tolerance := glyphTolerance * f.upem
+	welded, err := outline.Weld([]outline.Path{p}, outline.BooleanOptions{Tolerance: units.Length(tolerance)})
+	if err != nil {
+		// As the font drew it, the glyph is the same film by the non-zero
+		// rule; whoever welds the text meets the error again, with its place.
+		return p, nil
+	}
+	// Overlaps are counted twice in the signed area, crossings the wrong way
+	// round, and contours that only share an edge become one.
+	slack := tolerance * perimeter(p)
+	if len(welded) == len(p) && math.Abs(float64(welded.Area()-p.Area())) <= slack {
+		return p, nil
+	}
+	return welded, nil
+}
+
+// perimeter returns the length of the contours' control polygons, at least
+// that of the contours.
+func perimeter(p outline.Path) float64 {
+	sum := 0.0
+	for _, c := range p {
+		at := c.Start
+		for _, s := range c.Segments {
+			switch s.Kind {
+			case outline.Quad:
+				sum += at.Distance(s.C1) + s.C1.Distance(s.End)
+			case outline.Cubic:
+				sum += at.Distance(s.C1) + s.C1.Distance(s.C2) + s.C2.Distance(s.End)
+			default:
+				sum += at.Distance(s.End)
+			}
+			at = s.End
+		}
+	}
+	return sum
 }
 
 // contours turns the drawing orders of a font into closed contours. TrueType

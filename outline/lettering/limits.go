@@ -13,6 +13,8 @@ const (
 	MaxFonts = 32
 	// MaxNodes is the largest number of segments that one text may come to.
 	MaxNodes = 1 << 22
+	// MaxSlant is the largest lean of slanted letters, in degrees.
+	MaxSlant = 60
 )
 
 // Bounds of the caches that every [Font] keeps.
@@ -26,4 +28,7 @@ const (
 	// maxShaperRuns is how many runs a shaper does before its plans, one for
 	// each script and language met, are thrown away.
 	maxShaperRuns = 10_000
+	// maxGlyphNodes is how many segments one glyph may have; the most ornate
+	// letters in use have a few thousand.
+	maxGlyphNodes = 20_000
 )

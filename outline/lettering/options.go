@@ -2,7 +2,9 @@ package lettering
 
 import (
 	"fmt"
+	"math"
 
+	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/units"
 )
 
@@ -57,6 +59,27 @@ type Options struct {
 	Align   Align
 	Leading units.Length
 
+	// Slant leans the letters to the right, to the left if negative, about the
+	// baseline. At most [MaxSlant] degrees.
+	Slant units.Angle
+	// Width condenses or expands the letters along x until the ink is this
+	// wide; MaxWidth only condenses text that would be wider. Strokes along y
+	// become thinner or thicker with it. At most one of the two.
+	Width, MaxWidth units.Length
+	// Heavier moves every border outwards by this, inwards if negative, so
+	// that strokes gain twice as much. Corner tells what happens at the
+	// corners. Height stays the height of the letters before; Width, MaxWidth
+	// and InkHeight are met by the heavier letters.
+	Heavier units.Length
+	Corner  outline.Corner
+	// Weld joins letters that overlap or touch, as kerned, joined and tightly
+	// tracked ones do. Contours that overlap inside one letter are always
+	// welded, and made heavier or lighter letters too.
+	Weld bool
+	// Tolerance bounds the deviation of a weld and of heavier letters; zero
+	// means outline.DefaultTolerance.
+	Tolerance units.Length
+
 	// Direction is that of every line; Language, a BCP 47 tag such as "tr",
 	// chooses among a font's national forms.
 	Direction Direction
@@ -69,6 +92,7 @@ func (opt Options) check() error {
 		value units.Length
 	}{
 		{"Height", opt.Height}, {"Tracking", opt.Tracking}, {"WordSpacing", opt.WordSpacing}, {"Leading", opt.Leading},
+		{"Width", opt.Width}, {"MaxWidth", opt.MaxWidth}, {"Heavier", opt.Heavier}, {"Tolerance", opt.Tolerance},
 	}
 	for _, l := range lengths {
 		if !l.value.IsFinite() {
@@ -77,6 +101,17 @@ func (opt Options) check() error {
 	}
 	if opt.Height <= 0 {
 		return &OptionError{"Height", opt.Height.String(), "give a height above zero"}
+	}
+	for _, l := range lengths[4:] {
+		if l.name != "Heavier" && l.value < 0 {
+			return &OptionError{l.name, l.value.String(), "give a length above zero, or zero for none"}
+		}
+	}
+	if opt.Width != 0 && opt.MaxWidth != 0 {
+		return &OptionError{"MaxWidth", opt.MaxWidth.String(), "leave out Width or MaxWidth"}
+	}
+	if !(math.Abs(opt.Slant.Degrees()) <= MaxSlant) {
+		return &OptionError{"Slant", opt.Slant.String(), fmt.Sprintf("give at most %d degrees either way", MaxSlant)}
 	}
 	if opt.HeightOf > InkHeight {
 		return &OptionError{"HeightOf", fmt.Sprint(uint8(opt.HeightOf)), "use one of the named heights"}

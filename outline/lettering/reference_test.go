@@ -2,7 +2,9 @@ package lettering
 
 import (
 	"encoding/json"
+	"github.com/go-text/typesetting/font"
 	"os"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -12,6 +14,7 @@ import (
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
 
+	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/units"
 )
 
@@ -115,4 +118,12 @@ func TestOutlinesAgainstFontTools(t *testing.T) {
 		}
 		assert.Len(t, text.Path, want.Contours, "%s %q", want.Font, want.Char)
 	}
+}
+
+func fontGID(id uint32) font.GID { return font.GID(id) }
+
+// assertSamePath is assert.Equal without pages of coordinates.
+func assertSamePath(t testing.TB, want, got outline.Path, message ...any) {
+	t.Helper()
+	assert.True(t, reflect.DeepEqual(want, got), message...)
 }

@@ -29,6 +29,9 @@ func Set(text string, opt Options) (Text, error) {
 	if err != nil {
 		return Text{}, err
 	}
+	if opt.modifies() {
+		return st.modified(text, fonts[0], em, opt)
+	}
 	return st.place(text, fonts[0], em, opt), nil
 }
 

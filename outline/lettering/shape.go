@@ -286,6 +286,9 @@ func (st *shapedText) shapeItem(text string, line []rune, offsets, wordAt []int3
 		if g.picture && !unicode.IsSpace(start) && !ignorable(start) {
 			return missing(line, info.Cluster, it.end, offsets, fonts, nil, ErrNoOutline)
 		}
+		if g.err != nil {
+			return g.err
+		}
 		space := unicode.Is(unicode.Zs, start)
 		st.nodes += g.nodes
 		st.paths += len(g.path)

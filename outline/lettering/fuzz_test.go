@@ -1,0 +1,115 @@
+package lettering
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"github.com/go-fonts/liberation/liberationsansregular"
+	"golang.org/x/image/font/gofont/gobold"
+
+	"github.com/go-text/typesetting-utils/opentype"
+
+	"github.com/vinylgeom/vinyl/units"
+)
+
+// isTyped reports whether err is one of the errors that Set and ParseFont promise.
+func isTyped(err error) bool {
+	var (
+		fe *FontError
+		me *MissingGlyphError
+		te *TextError
+		oe *OptionError
+	)
+	return errors.As(err, &fe) || errors.As(err, &me) || errors.As(err, &te) || errors.As(err, &oe)
+}
+
+// FuzzSetText sets any text in any manner: the answer is a typed error, or a
+// sound path whose parts all name a letter of the text.
+func FuzzSetText(f *testing.F) {
+	for _, s := range []string{"MARLOW", "AVA To Wave", "مدرسة النهر", "Go مدر 26 كم", "e\u0301\u0302x\u20dd", "office\nffi", "a\u200db\u202ec\u2066d\u2069", "\r\n\u2028", "ที่นี่ हिन्दी", "\xff", "𝔐 🚀"} {
+		f.Add(s, 50.8, 0.0, 0.0, uint16(0))
+		f.Add(s, 10.0, -1.0, 5.0, uint16(0xffff))
+	}
+	arabic, err := opentype.Files.ReadFile("common/NotoSansArabic.ttf")
+	if err != nil {
+		f.Fatal(err)
+	}
+	var fonts []*Font
+	for _, data := range [][]byte{gobold.TTF, liberationsansregular.TTF, arabic} {
+		font, err := ParseFont(data, FontOptions{})
+		if err != nil {
+			f.Fatal(err)
+		}
+		fonts = append(fonts, font)
+	}
+	f.Fuzz(func(t *testing.T, text string, height, tracking, slant float64, modes uint16) {
+		opt := Options{
+			Fonts: fonts, Height: units.Length(height), HeightOf: HeightMeaning(modes & 3), Tracking: units.Length(tracking),
+			Align: Align(modes >> 2 & 3), Direction: Direction(modes >> 4 & 3),
+			NoKerning: modes>>6&1 != 0, NoLigatures: modes>>7&1 != 0, Slant: units.Angle(slant) * units.Degree,
+		}
+		got, err := Set(text, opt)
+		if err != nil {
+			if !isTyped(err) {
+				t.Fatalf("%T: %v", err, err)
+			}
+			return
+		}
+		if math.Abs(height) > 1e9 || math.Abs(tracking) > 1e9 {
+			return // may overflow, which Check reports
+		}
+		if err := got.Path.Check(); err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range got.Path {
+			for _, s := range c.Segments {
+				if got.glyph(s.Origin) == nil {
+					t.Fatalf("origin %d of %d", s.Origin, len(got.Glyphs))
+				}
+			}
+		}
+		for _, g := range got.Glyphs {
+			if g.Offset < 0 || g.Offset+len(g.Text) > len(text) || text[g.Offset:g.Offset+len(g.Text)] != g.Text {
+				t.Fatalf("glyph %+v is not of %q", g, text)
+			}
+			if g.Word >= len(got.Words) || g.Line >= len(got.Lines) {
+				t.Fatalf("glyph %+v", g)
+			}
+			got.Describe(1)
+		}
+	})
+}
+
+// FuzzFont reads any bytes as a font and sets a word in it: a typed error or
+// a sound path, in bounded time and memory.
+func FuzzFont(f *testing.F) {
+	f.Add(gobold.TTF)
+	f.Add([]byte("OTTO"))
+	for _, name := range []string{"common/SourceSans-VF.ttf", "common/open-sans-v15-latin-regular.woff", "toys/kern0.ttf", "morx/One.ttf", "collections/Gacha_9.dfont", "common/OldaniaADFStd-Bold.otf", "common/Estedad-VF.ttf"} {
+		if data, err := opentype.Files.ReadFile(name); err == nil {
+			f.Add(data)
+		}
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		font, err := ParseFont(data, FontOptions{})
+		if err != nil {
+			if !isTyped(err) {
+				t.Fatalf("%T: %v", err, err)
+			}
+			return
+		}
+		for of := range InkHeight + 1 {
+			text, err := Set("Hi, AVA ffi", Options{Fonts: []*Font{font}, Height: 10, HeightOf: of})
+			if err != nil {
+				if !isTyped(err) {
+					t.Fatalf("%T: %v", err, err)
+				}
+				continue
+			}
+			if err := text.Path.Check(); err != nil {
+				t.Fatal(err)
+			}
+		}
+	})
+}
