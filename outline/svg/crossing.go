@@ -15,56 +15,113 @@ type edge struct {
 	last    int // the index of the contour's last edge
 }
 
-// tangle counts how often the contours of p, flattened within tolerance, cross
-// or touch themselves or each other. It gives up, ok false, where budget pairs
-// of chords have been compared or limit crossings been found; budget counts
-// down.
+// chords are the edges of a path's flattened contours, a contour's own one
+// after the other.
+type chords struct {
+	edges  []edge
+	box    outline.Box
+	budget *int // what may still be compared, counting down
+}
+
+func chordsOf(p outline.Path, tolerance units.Length, budget *int) chords {
+	c := chords{box: outline.EmptyBox(), budget: budget}
+	var flat []outline.Point
+	for i, contour := range p {
+		flat = contour.Flatten(flat[:0], tolerance)
+		first := len(c.edges)
+		for j, a := range flat {
+			if b := flat[(j+1)%len(flat)]; a != b {
+				c.edges = append(c.edges, edge{a: a, b: b, contour: i, index: len(c.edges) - first})
+			}
+			c.box = c.box.Extend(a)
+		}
+		for j := first; j < len(c.edges); j++ {
+			c.edges[j].last = len(c.edges) - first - 1
+		}
+	}
+	return c
+}
+
+// crossings counts how often the chords cross or touch, other than at the
+// ends they share. It gives up, ok false, where the budget is spent or limit
+// exceeded.
 //
 // Chords are compared only where they share a cell of a grid with about as
 // many cells as chords, so that ordinary artwork costs little more than a pass
 // over it.
-func tangle(p outline.Path, tolerance units.Length, budget *int, limit int) (crossings int, ok bool) {
-	var edges []edge
-	box := outline.EmptyBox()
-	var flat []outline.Point
-	for i, c := range p {
-		flat = c.Flatten(flat[:0], tolerance)
-		first := len(edges)
-		for j, a := range flat {
-			if b := flat[(j+1)%len(flat)]; a != b {
-				edges = append(edges, edge{a: a, b: b, contour: i, index: len(edges) - first})
-			}
-			box = box.Extend(a)
-		}
-		for j := first; j < len(edges); j++ {
-			edges[j].last = len(edges) - first - 1
-		}
-	}
-	if len(edges) == 0 {
+func (c chords) crossings(limit int) (n int, ok bool) {
+	if len(c.edges) == 0 {
 		return 0, true
 	}
-	g := newGrid(box, len(edges))
-	for i, e := range edges {
-		if !g.insert(int32(i), e.a, e.b, budget) {
-			return crossings, false
+	g := newGrid(c.box, len(c.edges))
+	for i, e := range c.edges {
+		if !g.insert(int32(i), e.a, e.b, c.budget) {
+			return n, false
 		}
 	}
 	for cell, list := range g.cells {
-		for n, i := range list {
-			for _, j := range list[:n] {
-				if *budget--; *budget < 0 {
-					return crossings, false
-				}
-				e, f := &edges[i], &edges[j]
-				if at, meet := meets(e, f); meet && g.owns(cell, at) {
-					if crossings++; crossings > limit {
-						return crossings, false
+		for k, i := range list {
+			if *c.budget -= k; *c.budget < 0 {
+				return n, false
+			}
+			for _, j := range list[:k] {
+				if at, meet := meets(&c.edges[i], &c.edges[j]); meet && g.owns(cell, at) {
+					if n++; n > limit {
+						return n, false
 					}
 				}
 			}
 		}
 	}
-	return crossings, true
+	return n, true
+}
+
+// around returns for each of n contours how often the others run around it,
+// counter-clockwise ones counting 1 and clockwise ones -1. The contours must
+// not cross or touch. ok is false where the budget is spent.
+func (c chords) around(n int) (windings []int, ok bool) {
+	windings = make([]int, n)
+	if n < 2 || len(c.edges) == 0 {
+		return windings, true
+	}
+	// A ray to the left from a contour's first point meets only chords of the
+	// same row.
+	g := newGrid(c.box, len(c.edges))
+	rows := make([][]int32, g.rows)
+	for i, e := range c.edges {
+		from, to := g.row(min(e.a.Y, e.b.Y)), g.row(max(e.a.Y, e.b.Y))
+		if *c.budget -= to - from + 1; *c.budget < 0 {
+			return nil, false
+		}
+		for row := from; row <= to; row++ {
+			rows[row] = append(rows[row], int32(i))
+		}
+	}
+	for _, e := range c.edges {
+		if e.index != 0 {
+			continue
+		}
+		row := rows[g.row(e.a.Y)]
+		if *c.budget -= len(row); *c.budget < 0 {
+			return nil, false
+		}
+		for _, j := range row {
+			f := &c.edges[j]
+			if f.contour == e.contour || (f.a.Y <= e.a.Y) == (f.b.Y <= e.a.Y) {
+				continue
+			}
+			// Going down, a chord on the left is passed with the point on its
+			// left: it runs counter-clockwise around it.
+			s := side(f.a, f.b, e.a)
+			switch down := f.a.Y > f.b.Y; {
+			case down && s > 0:
+				windings[e.contour]++
+			case !down && s < 0:
+				windings[e.contour]--
+			}
+		}
+	}
+	return windings, true
 }
 
 // grid sorts chords into square cells.

@@ -19,12 +19,16 @@ func (r *reader) fill(e *element, subpaths []Subpath, rule string) (outline.Path
 	if len(p) == 0 {
 		return nil, nil
 	}
-	crossings, err := r.tangle(e, p)
+	chords, crossings, err := r.crossings(e, p)
 	if err != nil {
 		return nil, err
 	}
 	if crossings == 0 {
-		return orient(p, rule), nil
+		windings, ok := chords.around(len(p))
+		if !ok {
+			return nil, e.tangled()
+		}
+		return orient(p, windings, rule), nil
 	}
 	opt := outline.BooleanOptions{Tolerance: r.opt.Tolerance}
 	if rule == "evenodd" {
@@ -44,7 +48,7 @@ func (r *reader) unite(e *element, paths ...outline.Path) (outline.Path, error) 
 	for _, p := range paths {
 		all = append(all, p...)
 	}
-	if _, err := r.tangle(e, all); err != nil {
+	if _, _, err := r.crossings(e, all); err != nil {
 		return nil, err
 	}
 	p, err := outline.Weld(paths, outline.BooleanOptions{Tolerance: r.opt.Tolerance})
@@ -54,57 +58,42 @@ func (r *reader) unite(e *element, paths ...outline.Path) (outline.Path, error) 
 	return p, nil
 }
 
-// tangle counts crossings against the file's budget.
-func (r *reader) tangle(e *element, p outline.Path) (crossings int, err error) {
-	crossings, ok := tangle(p, r.opt.Tolerance, &r.pairs, r.crossings)
-	if r.crossings -= crossings; !ok || r.crossings < 0 {
-		return 0, e.failure(ErrLimit, fmt.Sprintf("draw shapes that cross themselves at most %d times", MaxCrossings))
+// crossings counts the crossings of p against the file's budget.
+func (r *reader) crossings(e *element, p outline.Path) (chords, int, error) {
+	c := chordsOf(p, r.opt.Tolerance, &r.pairs)
+	n, ok := c.crossings(r.crossed)
+	if r.crossed -= n; !ok || r.crossed < 0 {
+		return c, n, e.tangled()
 	}
-	return crossings, nil
+	return c, n, nil
+}
+
+func (e *element) tangled() error {
+	return e.failure(ErrLimit, fmt.Sprintf("draw shapes that cross at most %d times and lie less close", MaxCrossings))
 }
 
 // orient turns the contours of a fill so that outer ones run
 // counter-clockwise and holes clockwise, and drops those that bound nothing:
-// film, or none, on both sides. Contours must not cross.
-func orient(p outline.Path, rule string) outline.Path {
-	inside := func(winding int) bool {
+// film, or none, on both sides. Contours must not cross; around is the winding
+// just outside each.
+func orient(p outline.Path, around []int, rule string) outline.Path {
+	filled := func(winding int) bool {
 		if rule == "evenodd" {
 			return winding%2 != 0
 		}
 		return winding != 0
 	}
-	tree := p.Tree()
-	areas := make([]float64, len(p))
-	for i, c := range p {
-		areas[i] = float64(c.Area())
-	}
-	// A contour's winding is its own turn and those of all around it.
-	windings := make([]int, len(p))
-	known := make([]bool, len(p))
-	var winding func(i int) int
-	winding = func(i int) int {
-		if i < 0 {
-			return 0
-		}
-		if !known[i] {
-			known[i] = true
-			windings[i] = winding(tree[i].Parent)
-			switch {
-			case areas[i] > 0:
-				windings[i]++
-			case areas[i] < 0:
-				windings[i]--
-			}
-		}
-		return windings[i]
-	}
 	var out outline.Path
 	for i, c := range p {
-		in := inside(winding(i))
-		if areas[i] == 0 || in == inside(winding(tree[i].Parent)) {
+		area := c.Area()
+		inside := around[i] + 1
+		if area < 0 {
+			inside = around[i] - 1
+		}
+		if area == 0 || filled(inside) == filled(around[i]) {
 			continue
 		}
-		if in != (areas[i] > 0) {
+		if filled(inside) != (area > 0) {
 			c = c.Reversed()
 		}
 		out = append(out, c)

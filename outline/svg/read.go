@@ -30,7 +30,7 @@ func Read(in io.Reader, opt Options) (*Drawing, error) {
 	r := &reader{
 		opt: opt, drawing: &Drawing{}, ids: map[string]*element{}, said: map[string]bool{},
 		drawn: MaxDrawn, bytes: MaxReadBytes, nodes: MaxNodes, dashes: MaxDashes,
-		applied: MaxApplied, crossings: MaxCrossings, pairs: MaxPairs,
+		applied: MaxApplied, crossed: MaxCrossings, pairs: MaxPairs,
 	}
 	r.index(root)
 	r.rules.sort()
@@ -50,7 +50,7 @@ type reader struct {
 	ids     map[string]*element
 	rules   ruleBook
 
-	drawn, bytes, nodes, dashes, applied, crossings, pairs int
+	drawn, bytes, nodes, dashes, applied, crossed, pairs int
 
 	said   map[string]bool // warnings given, by element, line and text
 	unsaid int
