@@ -267,7 +267,7 @@ func TestProgressAndBudget(t *testing.T) {
 	start := time.Now()
 	_, err := Plan(context.Background(), badges(3, 3), Options{Budget: 100 * time.Millisecond, Grouping: Free, Progress: func(p Progress) { shares = append(shares, p.Share) }})
 	require.NoError(t, err)
-	assert.Less(t, time.Since(start), 3*time.Second, "the budget is kept, whatever else the machine does")
+	assert.Less(t, time.Since(start), 30*time.Second, "the budget ends the search, however busy the machine")
 	require.NotEmpty(t, shares)
 	assert.IsNonDecreasing(t, shares)
 	assert.InDelta(t, 1, shares[len(shares)-1], 1e-9)
