@@ -113,14 +113,10 @@ func (s *scanner) flag() (bool, error) {
 	return false, s.fail("the flag 0 or 1")
 }
 
-// word reads letters, digits and hyphens.
-func (s *scanner) word() string {
+// letters reads the letters of a name or a unit.
+func (s *scanner) letters() string {
 	start := s.at
-	for s.at < len(s.text) {
-		c := s.text[s.at]
-		if c != '-' && !isDigit(c) && (c|0x20 < 'a' || c|0x20 > 'z') {
-			break
-		}
+	for s.at < len(s.text) && 'a' <= s.text[s.at]|0x20 && s.text[s.at]|0x20 <= 'z' {
 		s.at++
 	}
 	return s.text[start:s.at]
@@ -196,7 +192,7 @@ func (s *scanner) measure() (measure, error) {
 		return measure{v, "%"}, nil
 	}
 	start := s.at
-	unit := s.word()
+	unit := s.letters()
 	if unit == "" {
 		return measure{v, ""}, nil
 	}

@@ -20,7 +20,7 @@ func parseTransform(text string) (outline.Transform, error) {
 	}
 	for !s.done() {
 		start := s.at
-		name := s.word()
+		name := s.letters()
 		s.spaces()
 		if s.peek() != '(' {
 			return t, s.fail("an opening bracket")
@@ -38,7 +38,7 @@ func parseTransform(text string) (outline.Transform, error) {
 				return t, err
 			}
 			// CSS writes units; degrees and pixels are what the numbers mean anyway.
-			switch unit := s.word(); unit {
+			switch unit := s.letters(); unit {
 			case "", "deg", "px":
 			case "rad":
 				value *= 180 / math.Pi
