@@ -1,7 +1,8 @@
 package outline
 
 import (
-	"github.com/peterstace/simplefeatures/geom"
+	"math"
+
 	"github.com/vinylgeom/vinyl/units"
 )
 
@@ -25,85 +26,147 @@ func (r FillRule) String() string {
 	return "unknown fill rule"
 }
 
+func (r FillRule) filled() func(int32) bool {
+	if r == EvenOdd {
+		return func(w int32) bool { return w&1 != 0 }
+	}
+	return func(w int32) bool { return w != 0 }
+}
+
 // BooleanOptions refine the boolean operations. The zero value is useful.
 type BooleanOptions struct {
 	Tolerance units.Length   // largest deviation from the exact result; zero: DefaultTolerance
-	FillRule  FillRule       // how the input's contours are meant
+	FillRule  FillRule       // how every input path's contours are meant
 	MinArea   units.Area     // contours below are dropped; zero: DefaultMinArea, negative: none
 	Report    *BooleanReport // filled in if not nil
 }
 
 // BooleanReport tells what a boolean operation met and did.
 type BooleanReport struct {
-	NodesIn   int        // segments of the input
-	NodesOut  int        // segments of the result
-	Crossings int        // places where borders cross or touch
-	Specks    int        // contours dropped for their area
-	SpeckArea units.Area // what they enclosed
+	NodesIn    int        // segments of the input
+	NodesOut   int        // segments of the result
+	Crossings  int        // places where borders cross or touch
+	KeptChords int        // of them, where chords had to stay because the curves themselves do not cross within the tolerance
+	Collapsed  int        // input contours without area, dropped
+	Specks     int        // contours of the result below MinArea, dropped
+	SpeckArea  units.Area // what the specks enclosed
 }
 
-// Weld returns the union of paths.
+// Weld returns the union of paths: everything that at least one of them fills.
+//
+// The results of Weld, [Subtract], [Intersect] and [SymmetricDifference] have
+// outer contours counter-clockwise and holes clockwise, and no contour crosses
+// itself or another; contours may touch at single points. Where the border runs
+// along an input curve, the result has that curve, split where it was cut, with
+// its Origin; elsewhere it deviates by the tolerance at most. The order of
+// contours is that of the input where nothing meets.
+//
+// Any finite closed input is understood, whatever its direction, also contours
+// that overlap or cross themselves. An error is a [*PathError].
 func Weld(paths []Path, opt BooleanOptions) (Path, error) {
-	return combine("weld", paths, opt, func(gs []geom.Geometry) (geom.Geometry, error) { return geom.UnionMany(gs) })
+	return combine("weld", paths, opt, func(w int32) bool { return w > 0 }, nil)
 }
 
-// Subtract returns what is left of from where cut is taken away.
+// Subtract returns what is left of from where all of cut is taken away; see
+// [Weld] for the result.
 func Subtract(from Path, cut []Path, opt BooleanOptions) (Path, error) {
-	return combine("subtract", append([]Path{from}, cut...), opt, func(gs []geom.Geometry) (geom.Geometry, error) {
-		if len(gs) == 1 {
-			return gs[0], nil
-		}
-		rest, err := geom.UnionMany(gs[1:])
-		if err != nil {
-			return rest, err
-		}
-		return geom.Difference(gs[0], rest)
-	})
+	paths := append([]Path{from}, cut...)
+	return combine("subtract", paths, opt, func(w int32) bool { return w > 0 }, func(i int) bool { return i > 0 })
 }
 
-// Intersect returns what lies in every one of paths.
+// Intersect returns what lies in every one of paths; see [Weld] for the result.
+// No paths give the empty path.
 func Intersect(paths []Path, opt BooleanOptions) (Path, error) {
-	return combine("intersect", paths, opt, func(gs []geom.Geometry) (geom.Geometry, error) {
-		return fold(gs, geom.Intersection)
-	})
+	all := int32(len(paths))
+	return combine("intersect", paths, opt, func(w int32) bool { return w >= all && w > 0 }, nil)
 }
 
-// SymmetricDifference returns what lies in an odd number of paths.
+// SymmetricDifference returns what lies in an odd number of paths; see [Weld]
+// for the result.
 func SymmetricDifference(paths []Path, opt BooleanOptions) (Path, error) {
-	return combine("symmetric difference", paths, opt, func(gs []geom.Geometry) (geom.Geometry, error) {
-		return fold(gs, geom.SymmetricDifference)
-	})
+	return combine("symmetric difference", paths, opt, func(w int32) bool { return w&1 != 0 }, nil)
 }
 
-func fold(gs []geom.Geometry, op func(a, b geom.Geometry) (geom.Geometry, error)) (geom.Geometry, error) {
-	if len(gs) == 0 {
-		return geom.Geometry{}, nil
+// combine brings every path to winding numbers 0 and 1, turns those that against
+// tells the other way round, and fills by the sum.
+func combine(op string, paths []Path, opt BooleanOptions, filled func(int32) bool, against func(i int) bool) (out Path, err error) {
+	defer recovered(op, &err)
+	if opt.FillRule > EvenOdd {
+		return nil, &PathError{op, -1, -1, Point{}, ErrInvalidOption, "choose the fill rule NonZero or EvenOdd"}
 	}
-	g := gs[0]
-	for _, h := range gs[1:] {
-		var err error
-		if g, err = op(g, h); err != nil {
-			return g, err
-		}
-	}
-	return g, nil
-}
-
-func combine(op string, paths []Path, opt BooleanOptions, f func([]geom.Geometry) (geom.Geometry, error)) (Path, error) {
-	gs := make([]geom.Geometry, 0, len(paths))
-	for _, p := range paths {
-		if err := p.check(op); err != nil {
-			return nil, err
-		}
-		g, err := nonZeroGeom(p, opt)
-		if err != nil {
-			return nil, &PathError{op, -1, -1, Point{}, err, "weld fewer shapes at once"}
-		}
-		gs = append(gs, g)
-	}
-	g, err := overlay(func() (geom.Geometry, error) { return f(gs) })
+	set, err := newChordSet(op, paths, 0, opt.Tolerance)
 	if err != nil {
-		return nil, &PathError{op, -1, -1, Point{}, err, "weld fewer shapes at once"}
+		return nil, err
 	}
-	return FromMultiPolygon(fromGeom(g)), nil
+	var report BooleanReport
+	var operands [][]ring
+	for _, p := range paths {
+		report.NodesIn += p.Nodes()
+		rings := make([]ring, 0, len(p))
+		for i, c := range p {
+			if r := set.ring(c, i); r != nil {
+				rings = append(rings, r)
+			} else {
+				report.Collapsed++
+			}
+		}
+		operands = append(operands, rings)
+	}
+	var rings []ring
+	if len(operands) == 1 {
+		// The sum of one path's turns, filled by its own rule.
+		rings, filled = operands[0], opt.FillRule.filled()
+	} else {
+		for i, operand := range operands {
+			simple, _, err := arrange(operand, opt.FillRule.filled())
+			if err != nil {
+				return nil, &PathError{op, -1, -1, Point{}, err, "please report the shape"}
+			}
+			for _, r := range simple {
+				if against != nil && against(i) {
+					r = r.reversed()
+				}
+				rings = append(rings, r)
+			}
+		}
+	}
+	rings, nodes, err := arrange(rings, filled)
+	if err != nil {
+		return nil, &PathError{op, -1, -1, Point{}, err, "please report the shape"}
+	}
+	report.Crossings = nodes
+	rec := recovery{chordSet: set, corners: map[gridPoint]corner{}}
+	least := orDefaultArea(opt.MinArea)
+	for _, r := range rings {
+		c := rec.contour(r)
+		if a := math.Abs(float64(c.Area())); a == 0 || a < float64(least) {
+			report.Specks++
+			report.SpeckArea += units.Area(a)
+			continue
+		}
+		out = append(out, c)
+	}
+	report.NodesOut, report.KeptChords = out.Nodes(), rec.kept
+	if opt.Report != nil {
+		*opt.Report = report
+	}
+	return out, nil
+}
+
+// orDefaultArea returns a, DefaultMinArea where a is zero and 0 where negative.
+func orDefaultArea(a units.Area) units.Area {
+	switch {
+	case a == 0:
+		return DefaultMinArea
+	case a < 0:
+		return 0
+	}
+	return a
+}
+
+// recovered turns a panic, which would be a bug, into an error.
+func recovered(op string, err *error) {
+	if r := recover(); r != nil {
+		*err = &PathError{op, -1, -1, Point{}, errNoding, "please report the shape"}
+	}
 }

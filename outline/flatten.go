@@ -39,6 +39,16 @@ func (s Segment) flatten(points []Point, start Point, tolerance units.Length) []
 	return append(points, s.End)
 }
 
+// breaks appends the parameters at which chords within tolerance of s end, the
+// last one 1.
+func (s Segment) breaks(ts []float64, start Point, tolerance float64) []float64 {
+	n := s.chords(start, tolerance)
+	for i := 1; i < n; i++ {
+		ts = append(ts, float64(i)/float64(n))
+	}
+	return append(ts, 1)
+}
+
 // maxChords bounds the work that one segment can cause; at the default
 // tolerance it is reached by a curve some 20 km across.
 const maxChords = 1 << 16
