@@ -108,6 +108,9 @@ const maxArcPieces = 1 << 12
 // approximation of circles by curvature-continuous Bézier curves", 1990).
 func arcPieces(radius, sweep float64) int {
 	sweep = math.Abs(sweep)
+	if math.IsNaN(sweep + radius) {
+		return 1
+	}
 	n := int(math.Min(maxArcPieces, math.Max(1, math.Ceil(sweep/(math.Pi/2)-quarterTurnSlack))))
 	for ; n < maxArcPieces; n++ {
 		sin, cos := math.Sincos(sweep / float64(n) / 4)

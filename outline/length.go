@@ -15,8 +15,9 @@ var gauss8 = [4]struct{ x, w float64 }{
 	{0.9602898564975363, 0.10122853629037618},
 }
 
-// relativeLengthSlack is the share of a length below which a difference between
-// two quadratures is rounding, not error: asking for less never ends.
+// relativeLengthSlack is the share of a length, or of the largest derivative on
+// the way, below which a difference between two quadratures is rounding, not
+// error: asking for less never ends.
 const relativeLengthSlack = 1e-14
 
 // maxLengthDepth bounds how often a piece is halved while its length is
@@ -44,6 +45,11 @@ func (h *hodograph) speed(t float64) float64 {
 	return math.Sqrt(x*x + y*y)
 }
 
+// scale bounds the size of the derivative's terms.
+func (h *hodograph) scale() float64 {
+	return math.Abs(h.a.X) + math.Abs(h.a.Y) + math.Abs(h.b.X) + math.Abs(h.b.Y) + math.Abs(h.c.X) + math.Abs(h.c.Y)
+}
+
 // gauss integrates the speed over [t0, t1] by the eight-point rule.
 func (h *hodograph) gauss(t0, t1 float64) float64 {
 	m, r := (t0+t1)/2, (t1-t0)/2
@@ -61,7 +67,9 @@ func (h *hodograph) gauss(t0, t1 float64) float64 {
 func (h *hodograph) stretch(t0, t1, whole, tolerance float64, depth int, visit func(t0, t1, length float64)) {
 	m := (t0 + t1) / 2
 	left, right := h.gauss(t0, m), h.gauss(m, t1)
-	if d := math.Abs(left + right - whole); !(d > tolerance && d > relativeLengthSlack*whole) || depth >= maxLengthDepth {
+	d := math.Abs(left + right - whole)
+	noise := relativeLengthSlack * math.Max(whole, h.scale()*(t1-t0))
+	if !(d > tolerance && d > noise) || depth >= maxLengthDepth || math.IsInf(d, 1) {
 		visit(t0, t1, left+right)
 		return
 	}
