@@ -4,16 +4,19 @@ import (
 	"math"
 
 	"github.com/vinylgeom/vinyl/outline"
+	"github.com/vinylgeom/vinyl/weedability/internal/boundary"
 )
 
 // inscribedPrecision bounds the error of the radius of an island's or counter's
-// largest inscribed circle, in millimetres.
-const inscribedPrecision = 0.0025
+// largest inscribed circle, in millimetres; the circle found is then moved to
+// where it is largest near by, which leaves about a hundredth of that.
+const inscribedPrecision = 0.01
 
 // pieces lists islands and counters and finds those below the limits. An
 // island is bounded by a ring of even depth and the rings directly in it, a
 // counter by one of odd depth and the rings in it.
 func (in *inspection) pieces() {
+	circles := boundary.Inscriber{Boundary: in.b}
 	for i := range in.b.Rings {
 		r := &in.b.Rings[i]
 		if r.First == r.End || r.Area == 0 {
@@ -26,7 +29,7 @@ func (in *inspection) pieces() {
 		}
 		area = math.Abs(area)
 		waste := in.depth[i]%2 == 1
-		circle := in.b.Inscribed(rings, waste, inscribedPrecision)
+		circle := circles.Circle(rings, waste, inscribedPrecision)
 		width := 2 * circle.Radius
 		if waste {
 			in.out.Counters = append(in.out.Counters, Counter{

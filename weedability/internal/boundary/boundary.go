@@ -65,11 +65,14 @@ type Boundary struct {
 	grid  grid
 }
 
+// edgesPerCurve is how many chords a curve has on average, to get memory in one go.
+const edgesPerCurve = 8
+
 // New flattens the contours within tolerance and files their edges in a grid
 // with cells of about the given size in millimetres. All coordinates must be finite.
 func New(p outline.Path, tolerance units.Length, cell float64) *Boundary {
 	b := &Boundary{Rings: make([]Ring, len(p)), Box: outline.EmptyBox()}
-	b.Edges = make([]Edge, 0, 4*p.Nodes())
+	b.Edges = make([]Edge, 0, edgesPerCurve*p.Nodes())
 	var points []outline.Point
 	for i, c := range p {
 		r := &b.Rings[i]
@@ -103,7 +106,7 @@ func New(p outline.Path, tolerance units.Length, cell float64) *Boundary {
 
 func (b *Boundary) add(contour, segment int, from, to outline.Point) {
 	d := to.Sub(from)
-	l := math.Hypot(d.X, d.Y)
+	l := math.Sqrt(d.X*d.X + d.Y*d.Y)
 	if l == 0 { // a repeated point, bit for bit
 		return
 	}
@@ -145,9 +148,17 @@ func (b *Boundary) Previous(i int32) int32 {
 	return i - 1
 }
 
+// nearlyStraight is the cosine above which a turn and its sine differ by less
+// than 0.0002 rad, of which the second term of the series takes care.
+const nearlyStraight = 0.995
+
 // Turn returns the angle in radians, -π to π, by which the border turns from
 // edge i to the next: positive to the left, where film has a convex corner.
 func (b *Boundary) Turn(i int32) float64 {
 	u, v := b.Edges[i].U, b.Edges[b.Next(i)].U
-	return math.Atan2(u.Cross(v), u.Dot(v))
+	cross, dot := u.Cross(v), u.Dot(v)
+	if dot > nearlyStraight { // most are, and need no arc tangent
+		return cross * (1 + cross*cross/6)
+	}
+	return math.Atan2(cross, dot)
 }

@@ -1,7 +1,6 @@
 package boundary
 
 import (
-	"container/heap"
 	"math"
 
 	"github.com/vinylgeom/vinyl/outline"
@@ -13,31 +12,32 @@ type Circle struct {
 	Radius float64 // millimetres
 }
 
-// square is a square of the search: half its side, the signed distance of its
-// middle from the border, a bound on the distance anywhere in it, and
-// the edges that can be nearest to a point in it.
+// square is a square of the search: its middle, half its side, a bound on the
+// distance from the border anywhere in it, and the edges that can be nearest to
+// a point in it.
 type square struct {
-	middle   outline.Point
-	half     float64
-	bound    float64
-	distance float64
-	edges    []int32
+	middle outline.Point
+	half   float64
+	bound  float64
+	edges  []int32
 }
 
-type squares []square
+// Inscriber finds largest inscribed circles and keeps its memory between
+// searches. Its zero value needs Boundary set.
+type Inscriber struct {
+	Boundary *Boundary
 
-func (s squares) Len() int           { return len(s) }
-func (s squares) Less(i, j int) bool { return s[i].bound > s[j].bound }
-func (s squares) Swap(i, j int)      { s[i], s[j] = s[j], s[i] }
-func (s *squares) Push(x any)        { *s = append(*s, x.(square)) }
-func (s *squares) Pop() any {
-	old := *s
-	x := old[len(old)-1]
-	*s = old[:len(old)-1]
-	return x
+	waste     bool
+	precision float64
+	open      []square // a heap, the largest bound first
+	best      Circle
+	near      []outline.Point
+	dist      []float64 // of the edges at hand: nearest point as seen from the middle, squared distance
+	arena     []int32
+	rings     int // how many edges at the arena's start are those of the rings
 }
 
-// Inscribed returns the largest circle inside the region that the given rings
+// Circle returns the largest circle inside the region that the given rings
 // bound together, film (to the left of the edges) or waste (to their right), to
 // within the given precision in millimetres of the largest radius.
 //
@@ -47,28 +47,25 @@ func (s *squares) Pop() any {
 // bound: with border points a and b as seen from the middle, every point within
 // ρ of it has squared distance at most (a²+b²)/2 + ρ|a+b| + ρ². Between
 // parallel borders a+b is zero, so that a long corridor needs few squares.
-func (b *Boundary) Inscribed(rings []int, waste bool, precision float64) Circle {
-	box, n := outline.EmptyBox(), 0
+func (s *Inscriber) Circle(rings []int, waste bool, precision float64) Circle {
+	b := s.Boundary
+	box := outline.EmptyBox()
+	s.arena = s.arena[:0]
 	for _, r := range rings {
 		box = box.Union(b.Rings[r].Box)
-		n += int(b.Rings[r].End - b.Rings[r].First)
+		for e := b.Rings[r].First; e < b.Rings[r].End; e++ {
+			s.arena = append(s.arena, e)
+		}
 	}
-	if n == 0 {
+	if len(s.arena) == 0 {
 		return Circle{}
 	}
-	all := make([]int32, 0, n)
-	for _, r := range rings {
-		for e := b.Rings[r].First; e < b.Rings[r].End; e++ {
-			all = append(all, e)
-		}
-	}
-	s := inscriber{b: b, waste: waste, best: Circle{Centre: b.Edges[all[0]].A}}
-	s.push(square{middle: box.Centre(), half: math.Max(box.Width(), box.Height()) / 2}, all, precision)
-	for len(s.open) > 0 {
-		top := heap.Pop(&s.open).(square)
-		if top.bound <= s.best.Radius+precision {
-			break
-		}
+	s.rings = len(s.arena)
+	s.waste, s.precision, s.open = waste, precision, s.open[:0]
+	s.best = Circle{Centre: b.Edges[s.arena[0]].A}
+	s.push(square{middle: box.Centre(), half: max(box.Width(), box.Height()) / 2, edges: s.arena})
+	for len(s.open) > 0 && s.open[0].bound > s.best.Radius+precision {
+		top := s.pop()
 		h := top.half / 2
 		for k := range 4 {
 			dx, dy := h, h
@@ -78,82 +75,188 @@ func (b *Boundary) Inscribed(rings []int, waste bool, precision float64) Circle 
 			if k&2 == 0 {
 				dy = -h
 			}
-			s.push(square{middle: outline.Point{X: top.middle.X + dx, Y: top.middle.Y + dy}, half: h}, top.edges, precision)
+			s.push(square{middle: outline.Point{X: top.middle.X + dx, Y: top.middle.Y + dy}, half: h, edges: top.edges})
 		}
 	}
 	if s.best.Radius > 0 {
-		// The chords lie inside the curves where those are convex.
-		e := &b.Edges[s.nearest]
-		bulge := e.BulgeAt(e.Nearest(s.best.Centre))
-		if waste {
-			bulge = -bulge
-		}
-		s.best.Radius += bulge
+		s.polish()
 	}
 	return s.best
 }
 
-type inscriber struct {
-	b       *Boundary
-	waste   bool
-	open    squares
-	best    Circle
-	nearest int32     // edge nearest to the best centre
-	dist    []float64 // squared distances of the edges at hand, reused
-	arena   []int32
-}
-
-// push measures the square against the edges and files it where it can hold a
-// better circle.
-func (s *inscriber) push(q square, edges []int32, precision float64) {
-	nearest, nearestEdge := math.Inf(1), int32(-1)
-	s.dist = s.dist[:0]
-	for _, n := range edges {
-		e := &s.b.Edges[n]
+// push measures the square against its edges, and files it with those that
+// matter in it where it can hold a better circle.
+func (s *Inscriber) push(q square) {
+	nearest, at := math.Inf(1), 0
+	if n := len(q.edges); cap(s.dist) < n {
+		s.dist, s.near = make([]float64, n), make([]outline.Point, n)
+	}
+	dist, near := s.dist[:len(q.edges)], s.near[:len(q.edges)]
+	for i, n := range q.edges {
+		e := &s.Boundary.Edges[n]
 		x, y := q.middle.X-e.A.X, q.middle.Y-e.A.Y
-		t := min(max(x*e.U.X+y*e.U.Y, 0), e.Length)
-		x, y = x-t*e.U.X, y-t*e.U.Y
+		t := x*e.U.X + y*e.U.Y
+		if t < 0 {
+			t = 0
+		} else if t > e.Length {
+			t = e.Length
+		}
+		x, y = t*e.U.X-x, t*e.U.Y-y
 		d := x*x + y*y
-		s.dist = append(s.dist, d)
+		dist[i], near[i] = d, outline.Point{X: x, Y: y}
 		if d < nearest {
-			nearest, nearestEdge = d, n
+			nearest, at = d, i
 		}
 	}
 	d := math.Sqrt(nearest)
 	signed := d
-	if s.b.left(nearestEdge, q.middle) == s.waste {
+	if s.Boundary.left(q.edges[at], q.middle) == s.waste {
 		signed = -d
 	}
 	if signed > s.best.Radius {
-		s.best, s.nearest = Circle{q.middle, signed}, nearestEdge
+		s.best = Circle{q.middle, signed}
 	}
 	reach := q.half * math.Sqrt2
-	q.bound, q.distance = signed+reach, signed
-	if q.bound <= s.best.Radius+precision {
+	q.bound = signed + reach
+	least := s.best.Radius + s.precision
+	if q.bound <= least {
+		return
+	}
+	if signed > 0 && s.hemmed(q, at, reach, least) {
 		return
 	}
 	// What can be nearest anywhere in the square lies within d + 2 reach.
 	keep := (d + 2*reach) * (d + 2*reach)
 	from := len(s.arena)
-	first := s.b.Edges[nearestEdge].Nearest(q.middle).Sub(q.middle)
-	for i, n := range edges {
-		if s.dist[i] > keep {
-			continue
+	for i, n := range q.edges {
+		if dist[i] <= keep {
+			s.arena = append(s.arena, n)
 		}
-		s.arena = append(s.arena, n)
-		if signed > 0 {
-			second := s.b.Edges[n].Nearest(q.middle).Sub(q.middle)
-			sum := first.Add(second)
-			bound := math.Sqrt((nearest+s.dist[i])/2 + reach*math.Hypot(sum.X, sum.Y) + reach*reach)
-			q.bound = math.Min(q.bound, bound)
-		}
-	}
-	if q.bound <= s.best.Radius+precision {
-		s.arena = s.arena[:from]
-		return
 	}
 	q.edges = s.arena[from:len(s.arena):len(s.arena)]
-	heap.Push(&s.open, q)
+	s.open = append(s.open, q)
+	for i := len(s.open) - 1; i > 0; {
+		up := (i - 1) / 2
+		if s.open[up].bound >= s.open[i].bound {
+			break
+		}
+		s.open[up], s.open[i] = s.open[i], s.open[up]
+		i = up
+	}
+}
+
+// hemmed reports whether the nearest border and one on another side leave no point
+// of the square further than least from both.
+func (s *Inscriber) hemmed(q square, at int, reach, least float64) bool {
+	a, aa := s.near[at], s.dist[at]
+	// What is opposite the nearest point makes the smallest product with it.
+	opposite, smallest := -1, 0.0
+	for i, b := range s.near[:len(q.edges)] {
+		if dot := a.X*b.X + a.Y*b.Y; dot < 0 && s.dist[i] < 4*least*least {
+			if c := dot * dot / s.dist[i]; c > smallest {
+				opposite, smallest = i, c
+			}
+		}
+	}
+	if opposite < 0 {
+		return false
+	}
+	b, bb := s.near[opposite], s.dist[opposite]
+	// The weight of b that brings the weighted sum of both nearest to zero.
+	d := b.Sub(a)
+	w := min(max(-a.Dot(d)/d.Dot(d), 0), 1)
+	sum := a.Add(d.Mul(w)).Norm()
+	if (1-w)*aa+w*bb+2*reach*sum+reach*reach <= least*least {
+		return true
+	}
+	// Straight borders that run past the whole square bound the distance by
+	// their mean, which hardly changes where they are parallel.
+	e, f := &s.Boundary.Edges[q.edges[at]], &s.Boundary.Edges[q.edges[opposite]]
+	t, u := q.middle.Sub(e.A).Dot(e.U), q.middle.Sub(f.A).Dot(f.U)
+	if t < reach || t > e.Length-reach || u < reach || u > f.Length-reach {
+		return false
+	}
+	skew := e.U.Add(f.U).Norm()
+	return (math.Sqrt(aa)+math.Sqrt(bb)+reach*skew)/2 <= least
+}
+
+// polishSteps is how often polish halves its step.
+const polishSteps = 7
+
+// polish moves the best circle uphill by compass search with halving steps,
+// measured to the curves rather than their chords.
+func (s *Inscriber) polish() {
+	h := s.precision
+	last := h / (1 << polishSteps)
+	reach := s.best.Radius + 8*h
+	var edges []int32
+	for _, n := range s.arena[:s.rings] {
+		if d := s.Boundary.Edges[n].Nearest(s.best.Centre).Sub(s.best.Centre); d.Dot(d) < reach*reach {
+			edges = append(edges, n)
+		}
+	}
+	s.best.Radius = s.clearance(s.best.Centre, edges)
+	for start := s.best.Centre; h > last; {
+		better := false
+		for k := range 8 {
+			c := s.best.Centre.Add(compass[k].Mul(h))
+			if c.Distance(start) > 4*s.precision {
+				continue
+			}
+			if r := s.clearance(c, edges); r > s.best.Radius {
+				s.best, better = Circle{c, r}, true
+				break
+			}
+		}
+		if !better {
+			h /= 2
+		}
+	}
+}
+
+// clearance returns the least distance of c from the curves whose chords the edges are.
+func (s *Inscriber) clearance(c outline.Point, edges []int32) float64 {
+	least := math.Inf(1)
+	for _, n := range edges {
+		e := &s.Boundary.Edges[n]
+		q := e.Nearest(c)
+		bulge := e.BulgeAt(q)
+		if s.waste {
+			bulge = -bulge
+		}
+		least = min(least, q.Distance(c)+bulge)
+	}
+	return max(0, least)
+}
+
+// compass holds eight unit directions.
+var compass = func() (d [8]outline.Point) {
+	for k := range d {
+		sin, cos := math.Sincos(float64(k) * math.Pi / 4)
+		d[k] = outline.Point{X: cos, Y: sin}
+	}
+	return d
+}()
+
+func (s *Inscriber) pop() square {
+	top, last := s.open[0], len(s.open)-1
+	s.open[0] = s.open[last]
+	s.open = s.open[:last]
+	for i := 0; ; {
+		child := 2*i + 1
+		if child >= last {
+			break
+		}
+		if child+1 < last && s.open[child+1].bound > s.open[child].bound {
+			child++
+		}
+		if s.open[i].bound >= s.open[child].bound {
+			break
+		}
+		s.open[i], s.open[child] = s.open[child], s.open[i]
+		i = child
+	}
+	return top
 }
 
 // left reports whether q, to which n is a nearest edge, lies on the left of the
