@@ -20,6 +20,9 @@ type Options struct {
 	// Tolerance bounds how far the straight edges that are measured lie from
 	// the curves; zero is [outline.DefaultTolerance].
 	Tolerance units.Length
+	// BorderMargin is the distance of the weed border from the decal's box; zero
+	// is 6.4 mm. It must not be below the limits' waste neck.
+	BorderMargin units.Length
 	// Effort is the model of the minutes of weeding; zero is [DefaultEffort].
 	Effort Effort
 }
@@ -116,6 +119,10 @@ func newInspection(ctx context.Context, op string, p outline.Path, limits Limits
 	if opt.Tolerance < 0 || !opt.Tolerance.IsFinite() {
 		return nil, &LimitsError{Field: "tolerance", Value: opt.Tolerance.String(), Cause: ErrOption, Fix: "give a tolerance of zero (the default) or more"}
 	}
+	if opt.BorderMargin != 0 && !(opt.BorderMargin >= limits.WasteNeck.Caution && opt.BorderMargin.IsFinite()) {
+		return nil, &LimitsError{Field: "border_margin", Value: opt.BorderMargin.String(), Cause: ErrOption,
+			Fix: fmt.Sprintf("keep the weed border at least %v from the decal, as wide as waste has to be to peel", limits.WasteNeck.Caution)}
+	}
 	if err := checkShape(op, p, opt); err != nil {
 		return nil, err
 	}
@@ -196,6 +203,7 @@ func (in *inspection) report() (Report, error) {
 		return Report{}, err
 	}
 	in.narrowGaps()
+	in.wasteSheet()
 	in.sharpTips(in.tipsOfFilm)
 	in.sortFindings()
 	in.out.SmallestSafeScale = in.smallestSafeScale()

@@ -10,6 +10,7 @@ type Report struct {
 	Film     string    // name of the limits
 	Counters []Counter // all enclosed waste, at any depth, in walking order of the picks
 	Islands  []Island  // all separate pieces of film, those in counters included
+	Waste    Waste     // the sheet that is peeled off
 	Findings []Finding // what breaks a limit, the severest first
 
 	// SmallestSafeScale is the least scale at which the design has no finding
