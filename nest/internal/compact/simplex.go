@@ -18,17 +18,25 @@ type Program struct {
 	n         int
 	low, high []float64
 	cost      []float64
-	rows      []float64 // m*n, row-major
 	b         []float64
+	entries   []entry // of the rows, as they were added
+
+	cols    []float64 // the dictionary, n*m, column-major
+	nonzero []int32   // rows where the entering column is not 0
 
 	// dictionary
-	value     []float64 // of nonbasic variables
-	price     []float64
-	nonbasic  []int32 // variable in each column: < n a variable, else row n+i
-	basic     []int32 // variable in each row
-	basicVal  []float64
-	solution  []float64
-	pivotCols []int32
+	value    []float64 // of nonbasic variables
+	price    []float64
+	nonbasic []int32 // variable in each column: < n a variable, else row n+i
+	basic    []int32 // variable in each row
+	basicVal []float64
+	solution []float64
+}
+
+// entry is a coefficient of a row.
+type entry struct {
+	row, col int32
+	v        float64
 }
 
 // Reset empties the program and sets the number of variables.
@@ -36,7 +44,7 @@ func (p *Program) Reset(n int) {
 	p.n = n
 	p.low, p.high, p.cost = resized(p.low, n), resized(p.high, n), resized(p.cost, n)
 	clear(p.cost)
-	p.rows, p.b = p.rows[:0], p.b[:0]
+	p.entries, p.b = p.entries[:0], p.b[:0]
 }
 
 func resized[T any](s []T, n int) []T {
@@ -51,20 +59,17 @@ func (p *Program) Variable(j int, low, high, cost float64) {
 	p.low[j], p.high[j], p.cost[j] = math.Min(low, 0), math.Max(high, 0), cost
 }
 
-// Row adds the constraint b + sum of coefficients >= 0 and returns the place
-// for the coefficients, all 0 at first. A negative b is taken as 0.
-func (p *Program) Row(b float64) []float64 {
-	at := len(p.rows)
-	if cap(p.rows) < at+p.n {
-		grown := make([]float64, at, 2*(at+p.n)+64*p.n)
-		copy(grown, p.rows)
-		p.rows = grown
-	}
-	p.rows = p.rows[:at+p.n]
-	row := p.rows[at:]
-	clear(row)
+// Row adds the constraint b + sum of coefficients >= 0; Set sets its
+// coefficients. A negative b is taken as 0.
+func (p *Program) Row(b float64) {
 	p.b = append(p.b, math.Max(b, 0))
-	return row
+}
+
+// Set adds v to the coefficient of variable j in the row added last.
+func (p *Program) Set(j int, v float64) {
+	if v != 0 {
+		p.entries = append(p.entries, entry{int32(len(p.b) - 1), int32(j), v})
+	}
 }
 
 // Solve returns the best v found (valid until the next call) and whether it is
@@ -74,6 +79,11 @@ func (p *Program) Solve(maxPivots int, stop func() bool) (v []float64, optimal b
 	p.value, p.price = resized(p.value, n), resized(p.price, n)
 	p.nonbasic, p.basic = resized(p.nonbasic, n), resized(p.basic, m)
 	p.basicVal = resized(p.basicVal, m)
+	p.cols = resized(p.cols, n*m)
+	clear(p.cols)
+	for _, e := range p.entries {
+		p.cols[int(e.col)*m+int(e.row)] += e.v
+	}
 	clear(p.value)
 	copy(p.price, p.cost)
 	for j := range n {
@@ -150,7 +160,8 @@ func (p *Program) enter(bland bool) (int, float64) {
 
 // step moves column j in a direction as far as it goes and returns how far.
 func (p *Program) step(j int, dir float64, bland bool) float64 {
-	n := p.n
+	m := len(p.b)
+	col := p.cols[j*m : (j+1)*m]
 	low, high := p.bounds(p.nonbasic[j])
 	theta := high - p.value[j]
 	if dir < 0 {
@@ -158,11 +169,12 @@ func (p *Program) step(j int, dir float64, bland bool) float64 {
 	}
 	leave, leaveHigh := -1, false
 	pivot := 0.0
-	for i, at := 0, j; i < len(p.basic); i, at = i+1, at+n {
-		t := p.rows[at]
+	p.nonzero = p.nonzero[:0]
+	for i, t := range col {
 		if t == 0 {
 			continue
 		}
+		p.nonzero = append(p.nonzero, int32(i))
 		rate := t * dir
 		if math.Abs(rate) < pivotTolerance {
 			continue
@@ -185,10 +197,8 @@ func (p *Program) step(j int, dir float64, bland bool) float64 {
 	}
 	if theta > 0 {
 		move := dir * theta
-		for i, at := 0, j; i < len(p.basic); i, at = i+1, at+n {
-			if t := p.rows[at]; t != 0 {
-				p.basicVal[i] += t * move
-			}
+		for _, i := range p.nonzero {
+			p.basicVal[i] += col[i] * move
 		}
 	}
 	if leave < 0 {
@@ -210,36 +220,38 @@ func (p *Program) step(j int, dir float64, bland bool) float64 {
 	return theta
 }
 
+// tiny: entries that pivots leave smaller than this are rounding and become 0,
+// which keeps the dictionary sparse.
+const tiny = 1e-13
+
 // pivot swaps row r and column j in the dictionary.
 func (p *Program) pivot(r, j int) {
-	n := p.n
-	row := p.rows[r*n : (r+1)*n]
-	inv := 1 / row[j]
-	p.pivotCols = p.pivotCols[:0]
-	for k := range row {
-		if k == j || row[k] == 0 {
+	m := len(p.b)
+	col := p.cols[j*m : (j+1)*m]
+	inv := 1 / col[r]
+	for k := range p.n {
+		if k == j {
 			continue
 		}
-		row[k] *= -inv
-		p.pivotCols = append(p.pivotCols, int32(k))
-	}
-	row[j] = inv
-	for i := range p.basic {
-		if i == r {
+		c := p.cols[k*m : (k+1)*m]
+		f := c[r]
+		if f == 0 {
 			continue
 		}
-		o := p.rows[i*n : (i+1)*n]
-		if f := o[j]; f != 0 {
-			for _, k := range p.pivotCols {
-				o[k] += f * row[k]
+		f *= -inv
+		for _, i := range p.nonzero {
+			v := c[i] + f*col[i]
+			if math.Abs(v) < tiny {
+				v = 0
 			}
-			o[j] = f * inv
+			c[i] = v
 		}
+		c[r] = f
+		p.price[k] += f * p.price[j]
 	}
-	if f := p.price[j]; f != 0 {
-		for _, k := range p.pivotCols {
-			p.price[k] += f * row[k]
-		}
-		p.price[j] = f * inv
+	for _, i := range p.nonzero {
+		col[i] *= inv
 	}
+	col[r] = inv
+	p.price[j] *= inv
 }

@@ -16,25 +16,33 @@ type Area struct {
 	rows      [][]span
 	least     map[*Shape][]float64 // per row, an x below which the shape is known not to fit
 	full      map[*Shape]bool      // shapes that are known not to fit any more
+	lastLeast []float64            // of the shape looked for last
+	front     float64              // where the shape put last begins
 }
 
+// mostShapes is how many different shapes are looked for from the start of the area on; later ones begin lookBack times
+// their width before the place where the one before them was put.
+const (
+	mostShapes = 1200
+	lookBack   = 4
+)
+
 // NewArea returns an empty area 0 ≤ x ≤ length, 0 ≤ y ≤ width in rows of the given height, of which the last may reach
-// beyond the width. The obstacles are taken; they may lie outside in part.
-func NewArea(width, length, rowHeight float64, obstacles orb.MultiPolygon) *Area {
+// beyond the width.
+func NewArea(width, length, rowHeight float64) *Area {
 	n := max(1, int(math.Ceil(width/rowHeight)))
 	a := &Area{rowHeight: rowHeight, width: width, length: length, rows: make([][]span, n),
 		least: map[*Shape][]float64{}, full: map[*Shape]bool{}}
 	for i := range n + 1 {
 		a.rowY = append(a.rowY, float64(i)*rowHeight)
 	}
-	a.Block(obstacles)
 	return a
 }
 
-// Block takes what the outline covers. It may lie outside the area in part.
-func (a *Area) Block(outline orb.MultiPolygon) {
+// Block takes what the outline, grown by pad, covers. It may lie outside the area in part.
+func (a *Area) Block(outline orb.MultiPolygon, pad float64) {
 	for _, polygon := range outline {
-		for k, spans := range extents(orb.MultiPolygon{polygon}, 0, a.rowHeight, len(a.rows)) {
+		for k, spans := range grown(orb.MultiPolygon{polygon}, 0, a.rowHeight, len(a.rows), pad) {
 			a.rows[k] = joined(append(a.rows[k], spans...))
 		}
 	}
@@ -60,6 +68,10 @@ func (a *Area) Find(s *Shape) (Spot, bool) {
 		least = make([]float64, len(a.rows))
 		for i := range least {
 			least[i] = -s.minX
+			if len(a.least) > mostShapes {
+				// A walk from the start for every new shape would take too long; one like it did not fit before about there.
+				least[i] = max(least[i], min(a.lastLeast[i], a.front)-lookBack*s.width())
+			}
 		}
 		a.least[s] = least
 	}
@@ -83,6 +95,7 @@ func (a *Area) Find(s *Shape) (Spot, bool) {
 			}
 		}
 	}
+	a.lastLeast = least
 	if math.IsInf(best.End, 1) {
 		if !fits {
 			a.full[s] = true
@@ -159,6 +172,7 @@ func firstEndingAfter(spans []span, x float64) int {
 
 // Put takes the rows of the shape at the spot that Find returned.
 func (a *Area) Put(s *Shape, spot Spot) {
+	a.front = spot.X + s.minX
 	for k := range spot.n {
 		row := a.rows[spot.row+k]
 		for _, part := range s.rows[min(k, len(s.rows)-1)] {

@@ -24,25 +24,54 @@ const bandSlack = 1e-7
 // exact and are not widened.
 const spanSlack = 1e-13
 
-// NewShape cuts an outline into rows of the given height.
-func NewShape(outline orb.MultiPolygon, rowHeight float64) *Shape {
+// NewShape cuts an outline, grown by pad, into rows of the given height.
+func NewShape(outline orb.MultiPolygon, rowHeight, pad float64) *Shape {
 	b := outline.Bound()
-	s := &Shape{minX: b.Min[0], maxX: b.Max[0], minY: b.Min[1], maxY: b.Max[1]}
+	s := &Shape{minX: b.Min[0] - pad, maxX: b.Max[0] + pad, minY: b.Min[1] - pad, maxY: b.Max[1] + pad}
 	n := max(1, int(math.Ceil((s.maxY-s.minY)/rowHeight)))
-	s.rows = extents(outline, s.minY, rowHeight, n)
+	s.rows = grown(outline, s.minY, rowHeight, n, pad)
 	return s
+}
+
+// reaches are how far a disc of radius 1 reaches along x when its part that is at most so far away along y is looked at: a
+// staircase of three steps around the quarter circle.
+var reaches = [...]struct{ y, x float64 }{{0.5, 1}, {0.866025403784439, 0.866025403784439}, {1, 0.5}}
+
+// grown is extents of the outline grown by pad, rounded outward.
+func grown(outline orb.MultiPolygon, y0, h float64, n int, pad float64) [][]span {
+	if pad <= 0 {
+		return extents(outline, y0, h, n, 0)
+	}
+	var rows [][]span
+	for _, r := range reaches {
+		for k, spans := range extents(outline, y0, h, n, r.y*pad) {
+			for i := range spans {
+				spans[i].from -= r.x * pad
+				spans[i].to += r.x * pad
+			}
+			if rows == nil {
+				rows = make([][]span, n)
+			}
+			rows[k] = append(rows[k], spans...)
+		}
+	}
+	for k := range rows {
+		rows[k] = joined(rows[k])
+	}
+	return rows
 }
 
 // Width and height of the shape's box.
 func (s *Shape) width() float64  { return s.maxX - s.minX }
 func (s *Shape) height() float64 { return s.maxY - s.minY }
 
-// extents returns the projections on x of the outline's parts in n bands of height h that start at y0. The projection of
-// what lies in a band is that of the edges in it, joined with the cross-section along its lower border.
-func extents(outline orb.MultiPolygon, y0, h float64, n int) [][]span {
+// extents returns the projections on x of the outline's parts in n bands of height h that start at y0, each band widened by
+// more on both sides. The projection of what lies in a band is that of the edges in it, joined with the cross-section along
+// its lower border.
+func extents(outline orb.MultiPolygon, y0, h float64, n int, more float64) [][]span {
 	rows := make([][]span, n)
 	crossings := make([][]float64, n)
-	slack := bandSlack * h
+	slack := bandSlack*h + more
 	for _, polygon := range outline {
 		for _, ring := range polygon {
 			for i := range ring {

@@ -7,6 +7,9 @@ import (
 	"slices"
 	"sync"
 	"time"
+
+	"github.com/vinylgeom/vinyl/nest/internal/convex"
+	"github.com/vinylgeom/vinyl/nest/internal/region"
 )
 
 // chunkPieces is how many pieces are searched together when there are too many
@@ -61,7 +64,9 @@ func (r *run) chunks(ctx context.Context) {
 		})
 	}
 	wg.Wait()
-	r.join(sets, runs)
+	if ctx.Err() == nil {
+		r.join(sets, runs)
+	}
 }
 
 // chunkPasses bounds the search of one chunk.
@@ -88,13 +93,23 @@ func (r *run) join(sets [][]int, runs []*run) {
 			p := sub.best.Poses[n]
 			a.x[i], a.y[i], a.k[i] = p.X+end, p.Y, r.kindAt(i, p.Angle)
 		}
+		longest := 0.0
+		for _, i := range sets[c] {
+			b := &r.kinds[a.k[i]].box
+			longest = math.Max(longest, b.MaxX-b.MinX)
+		}
 		push := end
 		for _, i := range sets[c] {
-			push = math.Min(push, a.x[i]+r.kinds[a.k[i]].box.MinX)
+			left := a.x[i] + r.kinds[a.k[i]].box.MinX
+			push = math.Min(push, left)
+			if left > end+longest {
+				continue // those in front stop first
+			}
 			for _, j := range before {
 				push = math.Min(push, r.roomLeft(a, j, i)-margin)
 			}
 		}
+		push = math.Min(push, longest)
 		push = math.Floor(math.Max(0, push)/grid) * grid
 		newEnd := end
 		for _, i := range sets[c] {
@@ -104,11 +119,6 @@ func (r *run) join(sets [][]int, runs []*run) {
 		end = math.Ceil(newEnd/grid) * grid
 		before = append(before, sets[c]...)
 		// pieces far behind cannot be met any more
-		longest := 0.0
-		for _, i := range sets[c] {
-			b := &r.kinds[a.k[i]].box
-			longest = math.Max(longest, b.MaxX-b.MinX)
-		}
 		before = slices.DeleteFunc(before, func(j int) bool {
 			return a.x[j]+r.kinds[a.k[j]].box.MaxX < end-4*longest
 		})
@@ -119,28 +129,33 @@ func (r *run) join(sets [][]int, runs []*run) {
 // roomLeft is how far piece i, which lies right of piece j, can go left before
 // it meets it.
 func (w *world) roomLeft(a layout, j, i int) float64 {
-	p := w.pair(a.k[j], a.k[i])
+	ki, kj := &w.kinds[a.k[i]], &w.kinds[a.k[j]]
 	tx, ty := a.x[i]-a.x[j], a.y[i]-a.y[j]
-	if ty <= p.box.MinY || ty >= p.box.MaxY {
+	if ty+ki.box.MaxY <= kj.box.MinY || ty+ki.box.MinY >= kj.box.MaxY {
 		return math.Inf(1)
 	}
 	room := math.Inf(1)
-	for _, part := range p.reg.Parts {
-		lo, hi := math.Inf(-1), math.Inf(1) // of x inside the part at this y
-		for _, h := range part {
-			nx, ny := p.m00*h.NX+p.m10*h.NY, p.m01*h.NX+p.m11*h.NY
-			rest := h.D - ny*ty
-			switch {
-			case nx > flatNormal:
-				hi = math.Min(hi, rest/nx)
-			case nx < -flatNormal:
-				lo = math.Max(lo, rest/nx)
-			case rest <= 0:
-				hi = math.Inf(-1)
+	si := region.NewShape(w.shapes[ki.shape].outline, ki.angle)
+	sj := region.NewShape(w.shapes[kj.shape].outline, kj.angle)
+	var part []convex.HalfPlane
+	for _, pj := range sj.Parts {
+		for _, pi := range si.Parts {
+			part = convex.NoFit(pj, pi, part)
+			lo, hi := math.Inf(-1), math.Inf(1) // of x inside the part at this y
+			for _, h := range part {
+				rest := h.D - h.NY*ty
+				switch {
+				case h.NX > flatNormal:
+					hi = math.Min(hi, rest/h.NX)
+				case h.NX < -flatNormal:
+					lo = math.Max(lo, rest/h.NX)
+				case rest <= 0:
+					hi = math.Inf(-1)
+				}
 			}
-		}
-		if hi > lo && lo < tx {
-			room = math.Min(room, math.Max(0, tx-hi))
+			if hi > lo && lo < tx {
+				room = math.Min(room, math.Max(0, tx-hi))
+			}
 		}
 	}
 	return room

@@ -257,15 +257,16 @@ func (r *run) repeated(u unit, groups [][]int, w *world, a layout, left []float6
 		for g, members := range groups {
 			rest = append(rest, members[used[g]:]...)
 		}
-		shelf, ok := r.part(rest).shelf()
+		columns := r.part(rest)
+		shelf, ok := columns.shelf()
 		if !ok {
 			return nil, math.Inf(1)
 		}
-		base := end
+		base := math.Ceil(end/grid) * grid
 		for i, p := range rest {
-			k := shelf.k[i]
-			ps[p] = Pose{base + shelf.x[i], shelf.y[i], r.kinds[k].angle}
-			end = math.Max(end, ps[p].X+r.kinds[k].box.MaxX)
+			k := columns.kinds[shelf.k[i]]
+			ps[p] = Pose{base + shelf.x[i], shelf.y[i], k.angle}
+			end = math.Max(end, ps[p].X+k.box.MaxX)
 		}
 	}
 	return ps, end

@@ -40,13 +40,22 @@ func (w *world) shelf() (layout, bool) {
 	for _, k := range w.fixed {
 		blocks = append(blocks, w.kinds[k].box)
 	}
+	lowest := math.Inf(1)
+	for _, b := range list {
+		lowest = math.Min(lowest, b.h)
+	}
+	grid := math.Exp2(math.Floor(math.Log2(w.width)) - gridBits)
 	x := 0.0
 	for len(list) > 0 {
 		depth := list[0].d
-		moved := false
+		moved, end := false, x
 		y := 0.0
-		var rest []boxed
-		for _, b := range list {
+		rest := list[:0]
+		for n, b := range list {
+			if y+lowest > w.width && y > 0 {
+				rest = append(rest, list[n:]...) // full
+				break
+			}
 			at := y
 			for again := true; again; { // step over obstacles
 				again = false
@@ -57,30 +66,26 @@ func (w *world) shelf() (layout, bool) {
 				}
 			}
 			box := w.kinds[b.k].box
-			top := at - box.MinY + box.MaxY
-			if at+b.h > w.width || top > w.width {
+			px, py := gridUp(x, box.MinX, grid), gridUp(at, box.MinY, grid)
+			top := py + box.MaxY
+			if top > w.width {
 				if at == 0 && y == 0 && len(blocks) == 0 {
 					// exactly as wide as the strip but for rounding
-					a.x[b.i], a.y[b.i], a.k[b.i] = x-box.MinX, math.Nextafter(w.width-box.MaxY, 0), b.k
+					a.x[b.i], a.y[b.i], a.k[b.i] = px, -box.MinY, b.k
+					end = math.Max(end, px+box.MaxX)
 					y, moved = w.width, true
 					continue
 				}
 				rest = append(rest, b)
 				continue
 			}
-			a.x[b.i], a.y[b.i], a.k[b.i] = x-box.MinX, at-box.MinY, b.k
-			y, moved = at+b.h, true
+			a.x[b.i], a.y[b.i], a.k[b.i] = px, py, b.k
+			end = math.Max(end, px+box.MaxX)
+			y, moved = top, true
 		}
 		switch {
 		case moved:
-			// the next column starts where this one truly ends, rounding included
-			end := x
-			for i := range w.n {
-				if a.x[i] >= x-w.kinds[a.k[i]].box.MinX {
-					end = math.Max(end, a.x[i]+w.kinds[a.k[i]].box.MaxX)
-				}
-			}
-			x = math.Max(x+depth, end)
+			x = end
 		default:
 			// an obstacle fills the column: go to where the next one ends
 			next := math.Inf(1)
@@ -100,4 +105,14 @@ func (w *world) shelf() (layout, bool) {
 		list = rest
 	}
 	return a, true
+}
+
+// gridUp is the least multiple of grid that puts a box whose low side is at low
+// not below at.
+func gridUp(at, low, grid float64) float64 {
+	p := math.Ceil((at-low)/grid) * grid
+	for p+low < at {
+		p += grid
+	}
+	return p
 }

@@ -17,6 +17,8 @@ const (
 	// stalled: a round that shortens the strip by less than this share gained
 	// little.
 	stalled = 1e-4
+	// parallelTolerance: unit normals that differ by less are the same.
+	parallelTolerance = 1e-9
 	// maxPivots bounds one linear program.
 	maxPivots = 2000
 	// programPieces is the most pieces that are moved by one program; it keeps
@@ -58,6 +60,8 @@ func (w *world) separations(a layout, ring, trust float64, buf []apart) (list []
 			return
 		}
 		rx, ry := p.m00*tx+p.m01*ty, p.m10*tx+p.m11*ty
+		first := len(list)
+	parts:
 		for pi, part := range p.reg.Parts {
 			b := &p.reg.PartBox[pi]
 			if rx < b.MinX-give || rx > b.MaxX+give || ry < b.MinY-give || ry > b.MaxY+give {
@@ -77,7 +81,14 @@ func (w *world) separations(a layout, ring, trust float64, buf []apart) (list []
 				ok = false
 			}
 			h := &part[at]
-			list = append(list, apart{i, j, p.m00*h.NX + p.m10*h.NY, p.m01*h.NX + p.m11*h.NY, best, turns})
+			nx, ny := p.m00*h.NX+p.m10*h.NY, p.m01*h.NX+p.m11*h.NY
+			for k := first; k < len(list); k++ { // parallel: the nearer one suffices
+				if c := &list[k]; math.Abs(c.nx-nx)+math.Abs(c.ny-ny) < parallelTolerance {
+					c.slack = math.Min(c.slack, best)
+					continue parts
+				}
+			}
+			list = append(list, apart{i, j, nx, ny, best, turns})
 		}
 	})
 	return list, ok
@@ -183,22 +194,25 @@ func (s *shortener) solve(w *world, a layout, ring float64, list []apart, trust 
 			if room > 2*trust+end*0.05 {
 				continue
 			}
-			row := p.Row(room)
-			row[2*n], row[2*i] = 1, -1
+			p.Row(room)
+			p.Set(2*n, 1)
+			p.Set(2*i, -1)
 		}
 	}
 	for k := range len(wide) {
 		p.Variable(2*n+1+k, 0, delta, -sigmaWorth)
 	}
 	for _, c := range list {
-		row := p.Row(c.slack)
-		row[2*c.i], row[2*c.i+1] = -c.nx, -c.ny
+		p.Row(c.slack)
+		p.Set(2*c.i, -c.nx)
+		p.Set(2*c.i+1, -c.ny)
 		if c.j < n {
-			row[2*c.j], row[2*c.j+1] = c.nx, c.ny
+			p.Set(2*c.j, c.nx)
+			p.Set(2*c.j+1, c.ny)
 		}
-		row[2*n] = c.turns * c.nx
+		p.Set(2*n, c.turns*c.nx)
 		if k, ok := wide[[2]int{c.i, c.j}]; ok {
-			row[2*n+1+k] = -1
+			p.Set(2*n+1+k, -1)
 		}
 	}
 	v, _ := p.Solve(maxPivots, s.stop)

@@ -23,6 +23,10 @@ const (
 	angleTolerance = 1e-9
 	// freeAngles is how many equal angles stand in for "any angle".
 	freeAngles = 16
+	// regionMemory, in bytes, bounds the no-fit regions of one search; leastCells
+	// is as coarse as they get.
+	regionMemory = 192 << 20
+	leastCells   = 12
 	// slopeShare is the constant part of a pair's loss, relative to the larger
 	// diameter: it keeps "touching" and "clear" apart.
 	slopeShare = 0.01
@@ -108,6 +112,7 @@ type tables struct {
 	pairs  []atomic.Pointer[pair]
 	mu     sync.Mutex
 	regs   map[regionKey]*regionSlot
+	cells  int // along the longer side of a region
 }
 
 type regionKey struct {
@@ -162,7 +167,6 @@ func newWorld(p Problem) (*world, error) {
 		w.shapeOf = append(w.shapeOf, s)
 	}
 	w.finish()
-	w.pairs = make([]atomic.Pointer[pair], len(w.kinds)*len(w.kinds))
 	return w, nil
 }
 
@@ -176,13 +180,54 @@ func (w *world) finish() {
 		w.area += s.outline.Area
 	}
 	w.findLarge()
+	if w.n <= densePieces || len(w.fixed) > 0 {
+		w.pairs = make([]atomic.Pointer[pair], len(w.kinds)*len(w.kinds))
+	}
+	w.cells = w.cellsFor()
+}
+
+// cellsFor chooses the fineness of the regions so that all of them together
+// stay within regionMemory.
+func (w *world) cellsFor() int {
+	keys := 0
+	perShape := map[int]int{}
+	for _, k := range w.kinds {
+		perShape[k.shape]++
+	}
+	for a, na := range perShape {
+		for b, nb := range perShape {
+			if a <= b {
+				keys += max(na, nb)
+			}
+		}
+	}
+	each := float64(regionMemory) / float64(max(1, keys))
+	// 16 bytes a cell, and about as much again for the half-planes and the sketch
+	return min(region.Cells, max(leastCells, int(math.Sqrt(each/24))))
 }
 
 // part is the world of some of the movable pieces, without obstacles and bound.
+// It has its own kinds and regions, so that they go when it goes.
 func (w *world) part(pieces []int) *world {
-	p := &world{tables: w.tables, width: w.width, n: len(pieces), maxLength: math.Inf(1)}
+	p := &world{tables: &tables{shapes: w.shapes, regs: map[regionKey]*regionSlot{}}, width: w.width, n: len(pieces), maxLength: math.Inf(1)}
+	lists := map[*int32][]int32{} // equal lists are one slice
+	kinds := map[int32]int32{}
 	for _, i := range pieces {
-		p.allowed = append(p.allowed, w.allowed[i])
+		from := w.allowed[i]
+		list, ok := lists[&from[0]]
+		if !ok {
+			for _, k := range from {
+				n, known := kinds[k]
+				if !known {
+					n = int32(len(p.kinds))
+					kinds[k] = n
+					p.kinds = append(p.kinds, w.kinds[k])
+				}
+				list = append(list, n)
+			}
+			lists[&from[0]] = list
+		}
+		p.allowed = append(p.allowed, list)
 		p.shapeOf = append(p.shapeOf, w.shapeOf[i])
 		p.free = append(p.free, w.free[i])
 	}
@@ -351,11 +396,11 @@ func (w *world) makePair(a, b int32) *pair {
 	w.mu.Unlock()
 	sa, sb := &w.shapes[ka.shape], &w.shapes[kb.shape]
 	slot.once.Do(func() {
-		cells := region.Cells
+		cells := w.cells
 		// a large obstacle beside a small piece: keep the cells small
 		if small := math.Min(sa.diameter, sb.diameter); small > 0 {
 			ratio := math.Max(sa.diameter, sb.diameter) / small
-			cells = min(int(float64(cells)*math.Max(1, ratio/4)), 4*region.Cells)
+			cells = min(int(float64(cells)*math.Max(1, ratio/4)), 4*cells)
 		}
 		slot.reg = region.Build(region.NewShape(sa.outline, 0), region.NewShape(sb.outline, kb.angle-ka.angle), cells)
 	})
