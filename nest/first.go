@@ -54,8 +54,8 @@ func (j *job) newFiller() *filler {
 	if len(j.items) > manyItems {
 		most = mostRowsMany
 	}
-	b := posedBound(j.kinds[best].shape, search.Pose{Angle: j.firstAngles(best)[0]})
-	f.rowHeight = (b.Max[1] - b.Min[1]) / rowsPerPiece
+	b := posedBound(j.kinds[best].local, search.Pose{Angle: j.firstAngles(best)[0]})
+	f.rowHeight = (b.Max[1] - b.Min[1] + 2*j.reach) / rowsPerPiece
 	for j.width/f.rowHeight < leastRows {
 		f.rowHeight /= 2
 	}
@@ -101,8 +101,8 @@ func (f *filler) turnedShapes(k int) []turned {
 	}
 	var list []turned
 	for _, a := range f.j.firstAngles(k) {
-		posed := Placement{Rotation: units.Angle(a)}.Apply(f.j.kinds[k].shape)
-		list = append(list, turned{a, rowfill.NewShape(posed, f.rowHeight)})
+		posed := Placement{Rotation: units.Angle(a)}.Apply(f.j.kinds[k].local)
+		list = append(list, turned{a, rowfill.NewShape(posed, f.rowHeight, f.j.reach)})
 	}
 	f.shapes[k] = list
 	return list
@@ -126,20 +126,18 @@ func (f *filler) put(area *rowfill.Area, it item) (kind int, pose search.Pose, e
 	return kind, pose, best.End, ok
 }
 
-// area is an empty area of a load from an offset on.
-func (f *filler) area(load int, offset float64) (*rowfill.Area, error) {
-	obstacles, err := f.j.obstacles(load)
-	if err != nil {
-		return nil, err
+// area is the area of a load from an offset on, empty but for obstacles.
+func (f *filler) area(load int, offset float64) *rowfill.Area {
+	area := rowfill.NewArea(f.j.width, f.j.room(offset), f.rowHeight)
+	for _, o := range f.j.keepOut(load) {
+		moved := Placement{X: units.Length(-f.j.origin[0] - offset), Y: units.Length(-f.j.origin[1])}.Apply(o.area)
+		area.Block(moved, o.pad)
 	}
-	if offset != 0 {
-		obstacles = Placement{X: units.Length(-offset)}.Apply(obstacles)
-	}
-	return rowfill.NewArea(f.j.width, f.j.room(offset), f.rowHeight, obstacles), nil
+	return area
 }
 
 // first makes a complete layout, group by group, largest pieces first.
-func (j *job) first() (*plan, error) {
+func (j *job) first() *plan {
 	f := j.newFiller()
 	p := &plan{}
 	load, offset := 0, 0.0
@@ -157,10 +155,7 @@ func (j *job) first() (*plan, error) {
 			ka, kb := j.items[a].kinds[0], j.items[b].kinds[0]
 			return cmp.Or(cmp.Compare(j.sizes[kb], j.sizes[ka]), cmp.Compare(ka, kb))
 		})
-		sections, unplaced, err := f.fill(items, g, load, offset)
-		if err != nil {
-			return nil, err
-		}
+		sections, unplaced := f.fill(items, g, load, offset)
 		p.sections = append(p.sections, sections...)
 		p.unplaced = append(p.unplaced, unplaced...)
 		if n := len(sections); n > 0 {
@@ -170,7 +165,7 @@ func (j *job) first() (*plan, error) {
 			}
 		}
 	}
-	return p, nil
+	return p
 }
 
 // mostLoads is the greatest number of loads.
@@ -198,7 +193,7 @@ func (j *job) mayUse(group, load int) bool {
 }
 
 // fill places the items of one group in loads, from an offset in the first load on.
-func (f *filler) fill(items []int, group, load int, offset float64) (sections []*section, unplaced []int, err error) {
+func (f *filler) fill(items []int, group, load int, offset float64) (sections []*section, unplaced []int) {
 	j := f.j
 	type open struct {
 		area *rowfill.Area
@@ -206,26 +201,22 @@ func (f *filler) fill(items []int, group, load int, offset float64) (sections []
 	}
 	var opened []open
 	next := load
-	grow := func() (bool, error) {
+	more := func() bool {
 		for next < j.mostLoads() && !j.mayUse(group, next) {
 			next++
 		}
 		if next >= j.mostLoads() {
-			return false, nil
+			return false
 		}
 		at := 0.0
 		if next == load {
 			at = offset
 		}
-		area, err := f.area(next, at)
-		if err != nil {
-			return false, err
-		}
 		s := &section{load: next, group: group, offset: at}
 		sections = append(sections, s)
-		opened = append(opened, open{area, s})
+		opened = append(opened, open{f.area(next, at), s})
 		next++
-		return true, nil
+		return true
 	}
 	exhausted := map[int]bool{} // pieces that do not fit anywhere any more
 	for _, i := range items {
@@ -238,11 +229,7 @@ func (f *filler) fill(items []int, group, load int, offset float64) (sections []
 		from := max(0, len(opened)-openLoads)
 		for n := from; !done; n++ {
 			if n == len(opened) {
-				fresh, err := grow()
-				if err != nil {
-					return nil, nil, err
-				}
-				if !fresh {
+				if !more() {
 					break
 				}
 				if n > from && len(j.fixed) == 0 && opened[n-1].s.offset == 0 && len(opened[n-1].s.items) == 0 {
@@ -270,5 +257,5 @@ func (f *filler) fill(items []int, group, load int, offset float64) (sections []
 		s.sort()
 	}
 	sections = slices.DeleteFunc(sections, func(s *section) bool { return len(s.items) == 0 })
-	return sections, unplaced, nil
+	return sections, unplaced
 }

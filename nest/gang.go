@@ -29,7 +29,7 @@ func Gang(ctx context.Context, strip Strip, pieces []Piece, options Options) (Re
 		}
 	}
 	options.Start = nil
-	j, err := prepareOutlines(strip, pieces, options)
+	j, err := prepare(strip, pieces, options)
 	if err != nil {
 		return Result{}, err
 	}

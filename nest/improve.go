@@ -14,6 +14,9 @@ func (j *job) improve(ctx context.Context, best *record) error {
 	if len(best.current().sections) == 0 {
 		return nil
 	}
+	if err := j.makeShapes(); err != nil {
+		return err
+	}
 	if j.canRepack() {
 		j.fewerLoads(ctx, best)
 	}

@@ -151,10 +151,7 @@ func (p *packer) rowFill(kinds []int, key string) ([]search.Pose, bool) {
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(p.j.sizes[kinds[b]], p.j.sizes[kinds[a]]) })
 	poses := make([]search.Pose, len(kinds))
 	for range fillOrders {
-		area, err := p.filler.area(0, 0)
-		if err != nil {
-			return nil, false
-		}
+		area := p.filler.area(0, 0)
 		fits := true
 		for _, i := range order {
 			_, pose, _, ok := p.filler.put(area, item{kinds: kinds[i : i+1]})

@@ -165,16 +165,11 @@ func (j *job) density(p *plan) float64 {
 // begin makes the first layout, of Options.Start if that is one.
 func (j *job) begin(best *record) error {
 	if len(j.options.Start) > 0 {
-		if p, err := j.fromStart(); err != nil {
-			return err
-		} else if p != nil {
+		if p := j.fromStart(); p != nil {
 			best.offer(p, nil)
 		}
 	}
-	p, err := j.first()
-	if err != nil {
-		return err
-	}
+	p := j.first()
 	if !best.offer(p, nil) && best.current() == nil {
 		return fmt.Errorf("nest: %w: the first layout did not verify", j.firstFault(p))
 	}

@@ -119,8 +119,8 @@ func (j *job) checkLoad(placements []Placement, n int) (Load, bool) {
 func (j *job) extentOf(kinds []int, poses []search.Pose) float64 {
 	most := 0.0
 	for i, p := range poses {
-		b := posedBound(j.kinds[kinds[i]].shape, p)
-		most = max(most, b.Max[0])
+		b := posedBound(j.kinds[kinds[i]].local, p)
+		most = max(most, b.Max[0]+j.reach)
 	}
 	return most
 }
@@ -130,7 +130,35 @@ func posedBound(shape orb.MultiPolygon, p search.Pose) orb.Bound {
 	return placedBound(Placement{Rotation: units.Angle(p.Angle), X: units.Length(p.X), Y: units.Length(p.Y)}, shape)
 }
 
-// obstacles are what shapes in load n (from 0) must keep clear of, in the searched strip.
+// keptOut is an area that shapes keep clear of when it is grown by pad, which is negative when shapes may reach into it.
+type keptOut struct {
+	area orb.MultiPolygon
+	pad  float64
+}
+
+// keepOut lists what shapes in load n (from 0) keep clear of, in the coordinates of the load.
+func (j *job) keepOut(n int) []keptOut {
+	var list []keptOut
+	if len(j.strip.Forbidden) > 0 {
+		list = append(list, keptOut{j.strip.Forbidden, j.reach})
+	}
+	for _, f := range j.fixed {
+		if f.Load == n+1 {
+			list = append(list, keptOut{f.Apply(j.pieces[j.index[f.Piece]].Outline), j.reach})
+		}
+	}
+	if len(j.strip.Leftover) > 0 {
+		b := j.strip.Leftover.Bound()
+		margin := j.strip.leftoverMarginMM()
+		around := margin + 2*j.reach + max(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1])
+		// A hair more than the margin, for the rounding of contacts.
+		pad := margin - j.reach + contactSlack*(b.Max[0]-b.Min[0]+b.Max[1]-b.Min[1])
+		list = append(list, keptOut{verify.Outside(j.strip.Leftover, b.Pad(around)), pad})
+	}
+	return list
+}
+
+// obstacles are the same as one area, grown, in the searched strip.
 func (j *job) obstacles(n int) (orb.MultiPolygon, error) {
 	j.obstacleLock.Lock()
 	defer j.obstacleLock.Unlock()
@@ -138,34 +166,12 @@ func (j *job) obstacles(n int) (orb.MultiPolygon, error) {
 		return o, nil
 	}
 	var all orb.MultiPolygon
-	add := func(area orb.MultiPolygon, d float64) error {
-		g, err := grow.Around(area, d)
+	for _, o := range j.keepOut(n) {
+		g, err := grow.Around(o.area, o.pad)
 		if err != nil {
-			return err
+			return nil, err
 		}
 		all = append(all, Placement{X: units.Length(-j.origin[0]), Y: units.Length(-j.origin[1])}.Apply(g)...)
-		return nil
-	}
-	if len(j.strip.Forbidden) > 0 {
-		if err := add(j.strip.Forbidden, j.reach); err != nil {
-			return nil, err
-		}
-	}
-	for _, f := range j.fixed {
-		if f.Load == n+1 {
-			if err := add(f.Apply(j.pieces[j.index[f.Piece]].Outline), j.reach); err != nil {
-				return nil, err
-			}
-		}
-	}
-	if len(j.strip.Leftover) > 0 {
-		b := j.strip.Leftover.Bound()
-		margin := j.strip.leftoverMarginMM()
-		outside := verify.Outside(j.strip.Leftover, b.Pad(margin+2*j.reach+max(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1])))
-		// Half the slack of the gap belongs to the boundary.
-		if err := add(outside, margin-j.reach+contactSlack*(b.Max[0]-b.Min[0]+b.Max[1]-b.Min[1])); err != nil {
-			return nil, err
-		}
 	}
 	j.obstacle[n] = all
 	return all, nil

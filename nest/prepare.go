@@ -18,7 +18,8 @@ type kind struct {
 	piece     int
 	mirrored  bool
 	outline   orb.MultiPolygon // as given, mirrored if so, about the piece's own origin
-	shape     orb.MultiPolygon // grown, about anchor
+	local     orb.MultiPolygon // outline, about anchor
+	shape     orb.MultiPolygon // grown, about anchor; made by makeShapes
 	anchor    orb.Point        // in the outline's coordinates; 0, 0 unless the outline lies far from its origin
 	angles    []float64        // those at which the piece fits; nil for any
 	area      float64          // of the outline
@@ -70,17 +71,9 @@ const (
 	simplifyFrom  = 24
 )
 
-// prepare checks the arguments and makes the shapes for the search.
+// prepare checks the arguments and lists what is to be placed. Shapes for the search are made later, by makeShapes.
 func prepare(strip Strip, pieces []Piece, options Options) (*job, error) {
-	j, err := prepareOutlines(strip, pieces, options)
-	if err != nil {
-		return nil, err
-	}
-	return j, j.makeShapes()
-}
 
-// prepareOutlines does what of prepare needs no shapes.
-func prepareOutlines(strip Strip, pieces []Piece, options Options) (*job, error) {
 	if err := checkInput(strip, pieces, options); err != nil {
 		return nil, err
 	}
@@ -149,6 +142,12 @@ func (j *job) makeKinds() error {
 				return err
 			}
 			k.rectangle = j.rectangleOf(&k)
+			k.local = k.outline
+			if k.anchor != (orb.Point{}) {
+				k.local = Placement{X: units.Length(-k.anchor[0]), Y: units.Length(-k.anchor[1])}.Apply(k.outline)
+			}
+			b = k.outline.Bound()
+			j.sizes = append(j.sizes, k.area*math.Hypot(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]))
 			j.kinds = append(j.kinds, k)
 		}
 	}
@@ -179,8 +178,7 @@ func (j *job) makeShapes() error {
 			if vertices(k.outline) > simplifyFrom || grown > 0 {
 				o.AreaShare = simplifyShare
 			}
-			moved := Placement{X: units.Length(-k.anchor[0]), Y: units.Length(-k.anchor[1])}.Apply(k.outline)
-			k.shape, errs[i] = grow.Outline(moved, o)
+			k.shape, errs[i] = grow.Outline(k.local, o)
 		}()
 	}
 	wait.Wait()
@@ -189,9 +187,6 @@ func (j *job) makeShapes() error {
 			return &InputError{Where: fmt.Sprintf("piece %q: Outline", j.pieces[j.kinds[i].piece].ID), What: err.Error(),
 				Fix: "weld the outline and remove what is degenerate", Cause: ErrBadOutline}
 		}
-		k := &j.kinds[i]
-		b := k.shape.Bound()
-		j.sizes = append(j.sizes, grow.Area(k.shape)*math.Hypot(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]))
 	}
 	return nil
 }

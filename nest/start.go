@@ -9,9 +9,9 @@ func canonicalRadians(a float64) units.Angle { return canonical(units.Angle(a)) 
 
 // fromStart makes a plan of Options.Start, completed with the first layout of what it lacks in loads of their own. It is nil
 // when there is nothing to use, such as when there are several groups.
-func (j *job) fromStart() (*plan, error) {
+func (j *job) fromStart() *plan {
 	if len(j.groups) > 1 {
-		return nil, nil
+		return nil
 	}
 	at := map[[2]int]int{} // piece and copy to item
 	for i, it := range j.items {
@@ -58,33 +58,27 @@ func (j *job) fromStart() (*plan, error) {
 		}
 	}
 	if len(p.sections) == 0 {
-		return nil, nil
+		return nil
 	}
 	if len(missing) > 0 {
 		f := j.newFiller()
-		more, unplaced, err := f.addTo(p, missing)
-		if err != nil {
-			return nil, err
-		}
+		more, unplaced := f.addTo(p, missing)
 		p.sections = append(p.sections, more...)
 		p.unplaced = unplaced
 	}
-	return p, nil
+	return p
 }
 
 // addTo places items in the free room of a plan's loads, then in loads of their own.
-func (f *filler) addTo(p *plan, items []int) ([]*section, []int, error) {
+func (f *filler) addTo(p *plan, items []int) ([]*section, []int) {
 	var rest []int
 	loads := 0
 	for n, s := range p.sections {
 		loads = max(loads, s.load+1)
-		area, err := f.area(s.load, s.offset)
-		if err != nil {
-			return nil, nil, err
-		}
+		area := f.area(s.load, s.offset)
 		for i, pose := range s.poses {
-			posed := Placement{Rotation: units.Angle(pose.Angle), X: units.Length(pose.X), Y: units.Length(pose.Y)}.Apply(f.j.kinds[s.kinds[i]].shape)
-			area.Block(posed)
+			posed := Placement{Rotation: units.Angle(pose.Angle), X: units.Length(pose.X), Y: units.Length(pose.Y)}.Apply(f.j.kinds[s.kinds[i]].local)
+			area.Block(posed, f.j.reach)
 		}
 		if n == 0 {
 			rest = items
@@ -102,7 +96,7 @@ func (f *filler) addTo(p *plan, items []int) ([]*section, []int, error) {
 		rest = left
 	}
 	if len(rest) == 0 {
-		return nil, nil, nil
+		return nil, nil
 	}
 	return f.fill(rest, 0, loads, 0)
 }
