@@ -133,20 +133,16 @@ func checkStroke(sheet layout.Sheet, s Stroke, allowOutside bool) error {
 	if !at.IsFinite() {
 		return fail(at, ErrNotFinite, "", "give every point a finite position")
 	}
-	moves := false
 	for _, g := range s.Curve.Segments {
 		if !g.End.IsFinite() || (g.Kind != outline.Line && !g.C1.IsFinite()) || (g.Kind == outline.Cubic && !g.C2.IsFinite()) {
 			return fail(at, ErrNotFinite, "", "give every point a finite position")
-		}
-		if g.End != s.Curve.Start || (g.Kind != outline.Line && g.C1 != s.Curve.Start) || (g.Kind == outline.Cubic && g.C2 != s.Curve.Start) {
-			moves = true
 		}
 		at = g.End
 	}
 	if s.Closed && at != s.Curve.Start {
 		return fail(at, ErrNotClosed, fmt.Sprintf("it starts at (%.3f, %.3f)", s.Curve.Start.X, s.Curve.Start.Y), "close it with a segment to its start, or use Curve.Closed")
 	}
-	if !moves {
+	if !moves(s.Curve) {
 		return fail(at, ErrNoLength, "", "leave the point out")
 	}
 	if allowOutside {
