@@ -2,8 +2,10 @@ package lettering
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"testing"
+	"time"
 
 	"github.com/go-fonts/liberation/liberationsansregular"
 	"golang.org/x/image/font/gofont/gobold"
@@ -12,6 +14,9 @@ import (
 
 	"github.com/vinylgeom/vinyl/units"
 )
+
+// hang is longer than any input may take, on a busy machine too.
+const hang = 20 * time.Second
 
 // isTyped reports whether err is one of the errors that Set and ParseFont promise.
 func isTyped(err error) bool {
@@ -49,6 +54,8 @@ func FuzzSetText(f *testing.F) {
 			Align: Align(modes >> 2 & 3), Direction: Direction(modes >> 4 & 3),
 			NoKerning: modes>>6&1 != 0, NoLigatures: modes>>7&1 != 0, Slant: units.Angle(slant) * units.Degree,
 		}
+		alarm := time.AfterFunc(hang, func() { panic(fmt.Sprintf("hangs on %q %+v", text, opt)) })
+		defer alarm.Stop()
 		got, err := Set(text, opt)
 		if err != nil {
 			if !isTyped(err) {
@@ -92,6 +99,8 @@ func FuzzFont(f *testing.F) {
 		}
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
+		alarm := time.AfterFunc(hang, func() { panic("hangs") })
+		defer alarm.Stop()
 		font, err := ParseFont(data, FontOptions{})
 		if err != nil {
 			if !isTyped(err) {
