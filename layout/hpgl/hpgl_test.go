@@ -1,0 +1,357 @@
+package hpgl
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"flag"
+	"io"
+	"math"
+	"os"
+	"runtime"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"github.com/vinylgeom/vinyl/layout"
+	"github.com/vinylgeom/vinyl/layout/cutpath"
+	"github.com/vinylgeom/vinyl/outline"
+	"github.com/vinylgeom/vinyl/units"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew")
+
+func polygon(xy ...float64) outline.Contour {
+	var ps []outline.Point
+	for i := 0; i < len(xy); i += 2 {
+		ps = append(ps, outline.Pt(xy[i], xy[i+1]))
+	}
+	return outline.Polygon(ps...)
+}
+
+// flag shape: an F, which shows any mirroring, with a round dot.
+func sheet() layout.Sheet {
+	f := polygon(20, 20, 26, 20, 26, 36, 36, 36, 36, 42, 26, 42, 26, 48, 40, 48, 40, 54, 20, 54)
+	dot := outline.Contour{Start: outline.Pt(38, 24), Segments: []outline.Segment{
+		outline.QuadTo(outline.Pt(38, 28), outline.Pt(34, 28)), outline.QuadTo(outline.Pt(30, 28), outline.Pt(30, 24)),
+		outline.QuadTo(outline.Pt(30, 20), outline.Pt(34, 20)), outline.QuadTo(outline.Pt(38, 20), outline.Pt(38, 24))}}
+	return layout.Sheet{Name: "load-01", Film: layout.Film{Name: "blue", Colour: "#1d4ed8", Width: 70}, Length: 60,
+		Decals:     []layout.PlacedDecal{{ID: "A-01", Design: "flag", Path: outline.Path{f, dot}}},
+		WeedBorder: outline.Path{polygon(15, 15, 45, 15, 45, 60, 15, 60)},
+		TrimLines:  []outline.Curve{outline.Polyline(outline.Pt(55, 0), outline.Pt(55, 70))}}
+}
+
+func plan(t testing.TB, s layout.Sheet) cutpath.Job {
+	job, err := cutpath.Plan(context.Background(), s, cutpath.Options{Start: cutpath.StartAsDrawn})
+	require.NoError(t, err)
+	return job
+}
+
+func write(t testing.TB, job cutpath.Job, opt Options) string {
+	var b bytes.Buffer
+	require.NoError(t, job.Write(NewWriter(&b, opt)))
+	return b.String()
+}
+
+func TestGolden(t *testing.T) {
+	job := plan(t, sheet())
+	for name, opt := range map[string]Options{
+		"absolute": {},
+		"relative": {Mode: Relative, MaxPairs: 3},
+		"turned":   {Axes: FeedAlongY, Pen: 2, Speed: 300 * units.MillimetrePerSecond, Force: 3, Before: "ZA1;", After: "ZB;"},
+	} {
+		got := write(t, job, opt)
+		assert.Equal(t, got, write(t, job, opt), "the same to the byte")
+		file := "testdata/" + name + ".plt.golden"
+		if *update {
+			require.NoError(t, os.MkdirAll("testdata", 0o755))
+			require.NoError(t, os.WriteFile(file, []byte(got), 0o644))
+		}
+		want, err := os.ReadFile(file)
+		require.NoError(t, err)
+		assert.Equal(t, string(want), got, name)
+	}
+}
+
+// TestUnits: reference/trade.md, checks 8 and 10 (HP 7470A manual; HP-GL/2
+// reference guide, 1996): 127 mm and 5 in are 5080 units, 12 in 12192, 0.25 mm
+// 10; a factor of 1000 to the inch would be 2 mm short on 5 in.
+func TestUnits(t *testing.T) {
+	for _, c := range []struct {
+		length units.Length
+		want   string
+	}{{127, "PD5080,0;"}, {5 * units.Inch, "PD5080,0;"}, {12 * units.Inch, "PD12192,0;"}, {0.25, "PD10,0;"}} {
+		job := cutpath.Job{Strokes: []cutpath.Stroke{{Curve: outline.Polyline(outline.Pt(0, 0), outline.Pt(float64(c.length), 0))}}}
+		assert.Contains(t, write(t, job, Options{}), c.want)
+	}
+	f, err := Read(strings.NewReader("IN;PU0,0;PD5080,0;PU;"))
+	require.NoError(t, err)
+	assert.InDelta(t, 127, f.Bounds().Width(), 1e-9)
+	f, err = Read(strings.NewReader("IN;PU0,0;PD5000,0;PU;"))
+	require.NoError(t, err)
+	assert.Greater(t, math.Abs(f.Bounds().Width()-127), 0.1, "the wrong factor is seen")
+	assert.InDelta(t, 125, f.Bounds().Width(), 1e-9)
+}
+
+// TestRange: reference/trade.md, check 9 (HP 7470A): ±32767 units are
+// 819.175 mm; a 900 mm strip is refused, split or sent relative.
+func TestRange(t *testing.T) {
+	assert.InDelta(t, 819.175, ClassicLimit*float64(Unit), 1e-9)
+	line := func(x0, x1 float64) cutpath.Job {
+		return cutpath.Job{Name: "load-01", Strokes: []cutpath.Stroke{{Role: cutpath.TrimLine, Curve: outline.Polyline(outline.Pt(x0, 0), outline.Pt(x1, 0))}}}
+	}
+	assert.Contains(t, write(t, line(0, 819.175), Options{}), "PD32767,0;")
+	var e *RangeError
+	err := line(0, 900).Write(NewWriter(io.Discard, Options{}))
+	require.ErrorAs(t, err, &e)
+	assert.ErrorIs(t, err, ErrRange)
+	assert.Equal(t, 36000, e.Units)
+	assert.ErrorContains(t, err, "trim line at (900.000, 0.000) mm")
+	assert.Contains(t, write(t, line(0, 900), Options{Range: Wide}), "PD36000,0;")
+	// Relative: steps below the limit may lead anywhere, one above is refused.
+	steps := cutpath.Job{Strokes: []cutpath.Stroke{{Curve: outline.Polyline(outline.Pt(0, 0), outline.Pt(450, 0), outline.Pt(900, 0))}}}
+	out := write(t, steps, Options{Mode: Relative})
+	f, err := Read(strings.NewReader(out))
+	require.NoError(t, err)
+	assert.InDelta(t, 900, f.Bounds().Width(), 1e-9)
+	require.ErrorIs(t, line(0, 900).Write(NewWriter(io.Discard, Options{Mode: Relative})), ErrRange)
+	// Split into two jobs, each within range.
+	parts, err := line(0, 900).Split(800)
+	require.NoError(t, err)
+	require.Len(t, parts, 2)
+	total := 0.0
+	for _, p := range parts {
+		f, err := Read(strings.NewReader(write(t, p, Options{})))
+		require.NoError(t, err)
+		total += f.Bounds().Width()
+	}
+	assert.InDelta(t, 900, total, 1e-9)
+	for _, x := range []float64{math.NaN(), math.Inf(1), -1e12} {
+		require.ErrorIs(t, line(0, x).Write(NewWriter(io.Discard, Options{Range: Wide})), ErrRange)
+	}
+}
+
+// TestRoundTrip: what is read back lies within half a unit of what was cut, on
+// either axis, in every mode.
+func TestRoundTrip(t *testing.T) {
+	job := plan(t, sheet())
+	for _, opt := range []Options{{}, {Mode: Relative}, {MaxPairs: 1}, {Mode: Relative, MaxPairs: 2}, {Axes: FeedAlongY}} {
+		f, err := Read(strings.NewReader(write(t, job, opt)))
+		require.NoError(t, err)
+		assert.Empty(t, f.Warnings)
+		require.Len(t, f.Strokes, len(job.Strokes))
+		for i, s := range job.Strokes {
+			want := s.Curve
+			if opt.Axes == FeedAlongY {
+				// A turn, not a mirror image: (x, y) -> (width - y, x).
+				want = want.Transform(outline.Transform{XY: -1, X0: 70, YX: 1})
+			}
+			a, b := want.Bounds(), f.Strokes[i].Curve.Bounds()
+			for _, d := range []float64{a.Min.X - b.Min.X, a.Min.Y - b.Min.Y, a.Max.X - b.Max.X, a.Max.Y - b.Max.Y} {
+				assert.LessOrEqual(t, math.Abs(d), float64(Unit)/2*2+1e-9) // rounding and chords
+			}
+			got := f.Strokes[i].Curve
+			if s.Closed {
+				assert.Equal(t, got.Start, got.End(), "closed stays closed")
+				// The direction of turning tells a mirror image.
+				assert.Equal(t, want.Closed().Area() > 0, got.Closed().Area() > 0)
+				assert.InDelta(t, float64(want.Closed().Area()), float64(got.Closed().Area()), 3)
+			}
+		}
+	}
+}
+
+// TestNoDrift: 10,000 steps of a third of a unit end where they should, in
+// both modes.
+func TestNoDrift(t *testing.T) {
+	c := outline.Curve{}
+	for i := range 10000 {
+		c.Segments = append(c.Segments, outline.LineTo(outline.Pt(float64(i+1)*0.025/3, 0)))
+	}
+	job := cutpath.Job{Strokes: []cutpath.Stroke{{Curve: c}}}
+	for _, m := range []Mode{Absolute, Relative} {
+		f, err := Read(strings.NewReader(write(t, job, Options{Mode: m})))
+		require.NoError(t, err)
+		assert.InDelta(t, 10000*0.025/3, f.Bounds().Max.X, 0.0125+1e-9)
+	}
+}
+
+func TestCommandsStayShort(t *testing.T) {
+	out := write(t, plan(t, sheet()), Options{})
+	for _, c := range strings.Split(out, ";") {
+		assert.Less(t, len(c), 250)
+		assert.LessOrEqual(t, strings.Count(c, ","), 2*DefaultMaxPairs)
+	}
+	assert.NotContains(t, out, "VS")
+	assert.NotContains(t, out, "FS")
+}
+
+func TestReturnHome(t *testing.T) {
+	job := plan(t, sheet())
+	job.Home, job.Return = outline.Pt(5, 2), true
+	assert.True(t, strings.HasSuffix(write(t, job, Options{}), "PU200,80;SP0;\n"))
+}
+
+func TestOptionsRefused(t *testing.T) {
+	job := plan(t, sheet())
+	for name, o := range map[string]Options{
+		"Mode": {Mode: 5}, "Range": {Range: 5}, "Axes": {Axes: 5}, "Pen": {Pen: -1}, "Speed": {Speed: units.Speed(math.NaN())},
+		"Force": {Force: -1}, "Tolerance": {Tolerance: -1}, "MaxPairs": {MaxPairs: -1},
+	} {
+		err := job.Write(NewWriter(io.Discard, o))
+		require.ErrorIs(t, err, ErrOption, name)
+		assert.ErrorContains(t, err, name)
+	}
+}
+
+// TestReadCommands: commands as the HP 7470A manual describes them.
+func TestReadCommands(t *testing.T) {
+	for _, c := range []struct {
+		name, in string
+		strokes  int
+		w, h     float64 // units
+		warnings int
+	}{
+		{"lower case, no separators", "in;sp1;pa0 0;pd400 0 400 400;pu", 1, 400, 400, 0},
+		{"letters end a command", "INSP2PA0,0PD100,0PU", 1, 100, 0, 0},
+		{"relative in between", "PA10,10;PD;PR10,0,0,10;PA0,0;", 1, 20, 20, 0},
+		{"PA draws while down", "PU0,0;PD;PA40,0;PA40,40;", 1, 40, 40, 0},
+		{"unpaired number", "PU0,0;PD40,0,80;PU;", 1, 40, 0, 1},
+		{"circle", "PU100,100;CI40;", 1, 80, 80, 0},
+		{"arc", "PU40,0;PD;AA0,0,90;PU", 1, 40, 40, 0},
+		{"relative arc", "PU40,0;PD;AR-40,0,180,5;PU", 1, 80, 40, 0},
+		{"rectangles", "PU0,0;EA40,20;ER10,10;", 2, 40, 20, 0},
+		{"label", "PU0,0;LBPD900,900;\x03PD10,0;", 1, 10, 0, 1},
+		{"label with its own end", "DT#;LBabc#PU0,0;PD10,0;", 1, 10, 0, 1},
+		{"device control", "\x1b.(\x1b.I81;;17:IN;PU0,0;PD10,0;", 1, 10, 0, 2},
+		{"unknown", "QQ1,2,3;PU0,0;PD10,0;", 1, 10, 0, 1},
+		{"scaling is reported", "SC0,100,0,100;PU0,0;PD10,0;", 1, 10, 0, 1},
+		{"encoded", "PE<=abc;PU0,0;PD10,0;", 1, 10, 0, 1},
+		{"pen change lifts", "PU0,0;PD10,0;SP2;PD10,10;PU", 2, 10, 10, 0},
+		{"fractions", "PU0.5,0;PD10.5,-.5;", 1, 10, 0.5, 0},
+		{"nothing drawn", "IN;SP0;", 0, 0, 0, 0},
+		{"empty", "", 0, 0, 0, 0},
+	} {
+		f, err := Read(strings.NewReader(c.in))
+		require.NoError(t, err, c.name)
+		assert.Len(t, f.Strokes, c.strokes, c.name)
+		assert.Len(t, f.Warnings, c.warnings, "%s: %v", c.name, f.Warnings)
+		assert.InDelta(t, c.w*0.025, f.Bounds().Width(), 0.005, c.name)
+		assert.InDelta(t, c.h*0.025, f.Bounds().Height(), 0.005, c.name)
+	}
+}
+
+func TestReadRefuses(t *testing.T) {
+	for in, cause := range map[string]error{
+		"<svg/>":                        ErrSyntax,
+		"I":                             ErrSyntax,
+		"I9;":                           ErrSyntax,
+		"PU1..2,3;":                     ErrSyntax,
+		"PU-,3;":                        ErrSyntax,
+		"PU\x01":                        ErrSyntax,
+		"PU1e9,2;":                      ErrSyntax, // HP-GL has no exponents
+		"PU99999999999,0;":              ErrTooLarge,
+		"\n\n\n":                        ErrSyntax,
+		"PU1" + strings.Repeat("0", 90): ErrSyntax,
+		"PR900000000,0;PR900000000,0;":  ErrTooLarge,
+	} {
+		_, err := Read(strings.NewReader(in))
+		require.ErrorIs(t, err, cause, "%q", in)
+		var e *ReadError
+		require.ErrorAs(t, err, &e)
+		assert.ErrorContains(t, err, "byte ")
+	}
+	broken := errors.New("the disk is gone")
+	_, err := Read(io.MultiReader(strings.NewReader("IN;PU"), failing{broken}))
+	assert.ErrorIs(t, err, broken)
+}
+
+type failing struct{ err error }
+
+func (f failing) Read([]byte) (int, error)  { return 0, f.err }
+func (f failing) Write([]byte) (int, error) { return 0, f.err }
+
+func TestWriteErrorsComeBack(t *testing.T) {
+	broken := errors.New("the disk is full")
+	assert.ErrorIs(t, plan(t, sheet()).Write(NewWriter(failing{broken}, Options{})), broken)
+}
+
+// counter counts what is written and forgets it.
+type counter int64
+
+func (c *counter) Write(b []byte) (int, error) { *c += counter(len(b)); return len(b), nil }
+
+// TestStreaming: 20 MB of output leave the writer's memory as it was; 1 GB
+// was written by hand the same way, see BenchmarkWriter.
+func TestStreaming(t *testing.T) {
+	var n counter
+	w := NewWriter(&n, Options{})
+	require.NoError(t, w.Begin(cutpath.Header{}))
+	s := cutpath.Stroke{Curve: outline.Curve{}}
+	for i := range 2000 {
+		s.Curve.Segments = append(s.Curve.Segments, outline.LineTo(outline.Pt(float64(i%800)+0.5, float64(i%7)*100)))
+	}
+	var before, after runtime.MemStats
+	runtime.GC()
+	runtime.ReadMemStats(&before)
+	for n < 20<<20 {
+		require.NoError(t, w.Stroke(s))
+	}
+	require.NoError(t, w.End())
+	runtime.ReadMemStats(&after)
+	assert.Less(t, after.TotalAlloc-before.TotalAlloc, uint64(1<<20), "20 MB of output, less than 1 MB of memory ever asked for")
+}
+
+func FuzzRead(f *testing.F) {
+	for _, s := range []string{"IN;SP1;PU400,400;PD800,400;PU;SP0;", "PR1,1;PD;CI40,1;AA1,2,3;", "LBx\x03;DT#;\x1b.I81;;17:", "ER1,1;EA5,5", "PE;;PU.1.,"} {
+		f.Add([]byte(s))
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		file, err := Read(bytes.NewReader(data))
+		if err != nil {
+			if file != nil {
+				t.Fatal("a file together with an error")
+			}
+			return
+		}
+		// Whatever was read can be written and reads back the same, to the unit.
+		job := cutpath.Job{}
+		for _, s := range file.Strokes {
+			if b := s.Curve.Bounds(); !(b.Width() < 1e5 && b.Height() < 1e5 && math.Abs(b.Min.X) < 1e5 && math.Abs(b.Min.Y) < 1e5) {
+				return
+			}
+			job.Strokes = append(job.Strokes, cutpath.Stroke{Curve: s.Curve})
+		}
+		var b bytes.Buffer
+		if err := job.Write(NewWriter(&b, Options{Range: Wide})); err != nil {
+			t.Fatal(err)
+		}
+		again, err := Read(&b)
+		if err != nil {
+			t.Fatal(err)
+		}
+		old, now := file.Bounds(), again.Bounds()
+		if len(again.Strokes) > len(file.Strokes) || (len(again.Strokes) == len(file.Strokes) && !old.IsEmpty() &&
+			(math.Abs(old.Min.X-now.Min.X) > 0.0126 || math.Abs(old.Max.Y-now.Max.Y) > 0.0126)) {
+			t.Fatalf("%v became %v", old, now)
+		}
+	})
+}
+
+func BenchmarkWriter(b *testing.B) {
+	s := cutpath.Stroke{}
+	for i := range 10000 {
+		s.Curve.Segments = append(s.Curve.Segments, outline.LineTo(outline.Pt(float64(i%800)+0.5, float64(i%7)*100)))
+	}
+	var n counter
+	w := NewWriter(&n, Options{})
+	require.NoError(b, w.Begin(cutpath.Header{}))
+	b.ReportAllocs()
+	for b.Loop() {
+		if err := w.Stroke(s); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(n)/1e6/b.Elapsed().Seconds(), "MB/s")
+}
