@@ -34,7 +34,13 @@ func (p pen) dash(subpaths []Subpath, budget *int) (dashed []Subpath, ok bool) {
 		for from := 0.0; from < length; {
 			to := min(length, from+left)
 			if index%2 == 0 {
-				dashed = append(dashed, Subpath{Curve: r.SubCurve(units.Length(from), units.Length(to))})
+				dash := r.SubCurve(units.Length(from), units.Length(to))
+				if from == to {
+					// A dot, which a square cap turns the way of the line.
+					ahead := r.TangentAt(units.Length(from)).Mul(p.tolerance * dotShare)
+					dash = outline.Polyline(dash.Start, dash.Start.Add(ahead))
+				}
+				dashed = append(dashed, Subpath{Curve: dash})
 			}
 			ended := index%2 == 0 && to == length && from+left > length
 			from = to
@@ -56,6 +62,10 @@ func (p pen) dash(subpaths []Subpath, budget *int) (dashed []Subpath, ok bool) {
 	return dashed, true
 }
 
+// dotShare is the length that a dash of length zero is given, as a share of
+// the tolerance.
+const dotShare = 1e-3
+
 // enter returns the dash or gap in which the pattern starts and what is left
 // of it.
 func (p pen) enter(period float64) (index int, left float64) {
@@ -63,7 +73,7 @@ func (p pen) enter(period float64) (index int, left float64) {
 	if offset < 0 {
 		offset += period
 	}
-	for offset >= p.dashes[index] && index < len(p.dashes)-1 {
+	for index < len(p.dashes)-1 && offset >= p.dashes[index] && offset > 0 {
 		offset -= p.dashes[index]
 		index++
 	}

@@ -1,6 +1,8 @@
 package svg
 
 import (
+	"bufio"
+	"compress/gzip"
 	"encoding/xml"
 	"errors"
 	"fmt"
@@ -125,9 +127,27 @@ const (
 	maxEntityFile  = 4 << 20
 )
 
+// unpacked returns the file's text: what gzip packed (the standard's .svgz) is
+// unpacked.
+func unpacked(r io.Reader) (io.Reader, error) {
+	b := bufio.NewReader(r)
+	if magic, err := b.Peek(2); err != nil || magic[0] != 0x1f || magic[1] != 0x8b {
+		return b, nil // a failing reader fails again when it is read
+	}
+	z, err := gzip.NewReader(b)
+	if err != nil {
+		return nil, &ReadError{Cause: fmt.Errorf("%w: %w", ErrXML, err), Fix: "save the artwork again as plain SVG"}
+	}
+	return z, nil
+}
+
 // parseXML reads the whole file into a tree.
 func parseXML(r io.Reader) (*element, error) {
-	in := &limitedReader{r, MaxBytes}
+	text, err := unpacked(r)
+	if err != nil {
+		return nil, err
+	}
+	in := &limitedReader{text, MaxBytes}
 	d := xml.NewDecoder(in)
 	d.CharsetReader = func(charset string, text io.Reader) (io.Reader, error) {
 		enc, err := htmlindex.Get(charset)
