@@ -7,10 +7,10 @@
 // parts. A grid of square cells lies over its box. A cell is outside, wholly
 // inside, or lists the few half-planes that matter in it. Near the border the
 // depth is exact (largest over the parts of the least distance to their
-// half-planes); in cells wholly inside it is read from a float32 table of
-// distances to the outside, made by an exact distance transform of a finer
-// raster (P. Felzenszwalb, D. Huttenlocher, Distance transforms of sampled
-// functions, 2012), so it is right to about a third of a cell.
+// half-planes); in cells wholly inside it is a plane fitted to distances to the
+// outside that come from solving the eikonal equation on the grid (H. Zhao, A
+// fast sweeping method for eikonal equations, Mathematics of Computation 74,
+// 2005), so it is right to a share of a cell.
 //
 //	r := region.Build(a, b, region.Cells)
 //	if depth := r.Depth(tx, ty); depth > 0 { ... }

@@ -14,10 +14,6 @@ const Cells = 40
 // SketchSide is the number of cells along each side of a sketch.
 const SketchSide = 32
 
-// refine is how many times finer than the cells the raster is from which the
-// depths are computed.
-const refine = 2
-
 // plane is a half-plane NX*x + NY*y < D of a cell's list.
 type plane struct {
 	nx, ny, d float64
@@ -196,106 +192,6 @@ func (r *Region) cellOf(x, y float64) (cx, cy int32) {
 	cx = int32((x - r.Box.MinX) * r.inv)
 	cy = int32((y - r.Box.MinY) * r.inv)
 	return min(max(cx, 0), r.nx-1), min(max(cy, 0), r.ny-1)
-}
-
-// measure fills the table of depths.
-func (r *Region) measure(size float64) {
-	w, h := int(r.nx)*refine+1, int(r.ny)*refine+1
-	step := size / refine
-	f := make([]float64, w*h)
-	far := float64(w*w + h*h)
-	for y := range h {
-		for x := range w {
-			if r.inside(r.Box.MinX+float64(x)*step, r.Box.MinY+float64(y)*step) {
-				f[y*w+x] = far
-			}
-		}
-	}
-	distanceTransform(f, w, h)
-	node := func(x, y int32) float64 {
-		// the border runs, on average, half a raster step before the outside sample
-		return max(0, math.Sqrt(f[int(y)*refine*w+int(x)*refine])-0.5) * step
-	}
-	for y := range r.ny {
-		for x := range r.nx {
-			c := &r.cells[y*r.nx+x]
-			var v [4]float64
-			switch {
-			case c.list == cellOutside:
-				continue
-			case c.list == cellInside:
-				v = [4]float64{node(x, y), node(x+1, y), node(x, y+1), node(x+1, y+1)}
-			default:
-				for k := range v {
-					v[k] = r.signed(c.list, r.Box.MinX+float64(x+int32(k&1))*size, r.Box.MinY+float64(y+int32(k>>1))*size)
-				}
-			}
-			c.mid = float32((v[0] + v[1] + v[2] + v[3]) / 4)
-			c.gx = float32((v[1] + v[3] - v[0] - v[2]) / 2)
-			c.gy = float32((v[2] + v[3] - v[0] - v[1]) / 2)
-			if c.list == cellInside {
-				// nowhere in the cell may the slope bring it to 0
-				c.mid = max(c.mid, (abs(c.gx)+abs(c.gy))/2+float32(size)*leastInside)
-			}
-		}
-	}
-}
-
-// draw fills the sketch.
-func (r *Region) draw(w, h float64) {
-	var d [SketchSide * SketchSide]float64
-	most := 0.0
-	for i := range d {
-		x, y := float64(i%SketchSide)+0.5, float64(i/SketchSide)+0.5
-		d[i] = r.Depth(r.Box.MinX+x*w/SketchSide, r.Box.MinY+y*h/SketchSide)
-		most = max(most, d[i])
-	}
-	r.SketchUnit = most / math.MaxUint8
-	for i, v := range d {
-		if v > 0 {
-			r.Sketch[i] = uint8(max(1, math.Round(v/r.SketchUnit)))
-		}
-	}
-}
-
-// leastInside is the least depth, in cells, told for a cell wholly inside.
-const leastInside = 0.05
-
-func abs(v float32) float32 {
-	if v < 0 {
-		return -v
-	}
-	return v
-}
-
-// signed is the depth by the planes of a cell's list, negative outside.
-func (r *Region) signed(i int32, x, y float64) float64 {
-	best, least := math.Inf(-1), math.Inf(1)
-	for ; ; i++ {
-		p := &r.planes[i]
-		least = min(least, p.d-p.nx*x-p.ny*y)
-		if p.mark == middleOfPart {
-			continue
-		}
-		best = max(best, least)
-		if p.mark == endOfCell {
-			return best
-		}
-		least = math.Inf(1)
-	}
-}
-
-func (r *Region) inside(x, y float64) bool {
-	cx, cy := r.cellOf(x, y)
-	switch i := r.cells[cy*r.nx+cx].list; i {
-	case cellOutside:
-		return false
-	case cellInside:
-		return x > r.Box.MinX && x < r.Box.MaxX && y > r.Box.MinY && y < r.Box.MaxY
-	default:
-		d, _ := r.nearBorder(i, x, y)
-		return d > 0
-	}
 }
 
 // Depth is how far t is from the outside of the region; 0 if it is outside.
