@@ -88,6 +88,9 @@ func ParseFont(data []byte, opt FontOptions) (f *Font, err error) {
 	if len(data) > MaxFontBytes {
 		return fail(ErrTooLarge, fmt.Sprintf("%d bytes", len(data)), fmt.Sprintf("use a font of at most %d bytes", MaxFontBytes))
 	}
+	if err := checkDirectory(data); err != nil {
+		return fail(ErrBadFont, err.Error(), "use a whole TrueType, OpenType or WOFF file")
+	}
 	loaders, err := opentype.NewLoaders(bytes.NewReader(data))
 	if err != nil {
 		return fail(ErrBadFont, err.Error(), "use a TrueType or OpenType file")
@@ -95,11 +98,14 @@ func ParseFont(data []byte, opt FontOptions) (f *Font, err error) {
 	if opt.Index < 0 || opt.Index >= len(loaders) {
 		return fail(ErrNoSuchFont, fmt.Sprintf("it holds %d", len(loaders)), "count from 0")
 	}
+	glyphs := glyphCount(loaders[opt.Index])
+	if err := checkGlyphs(loaders[opt.Index], glyphs); err != nil {
+		return fail(ErrBadFont, err.Error(), "use another file")
+	}
 	face, err := font.NewFont(loaders[opt.Index])
 	if err != nil {
 		return fail(ErrBadFont, err.Error(), "use another file")
 	}
-	glyphs := glyphCount(loaders[opt.Index])
 	if face.Upem() == 0 || glyphs == 0 {
 		return fail(ErrBadFont, "no units per em or no glyphs", "use another file")
 	}

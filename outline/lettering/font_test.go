@@ -46,7 +46,9 @@ func TestFontSources(t *testing.T) {
 }
 
 func TestFontErrors(t *testing.T) {
-	ttc, err := opentype.Files.ReadFile("collections/Gacha_9.dfont")
+	ttc, err := opentype.Files.ReadFile("toys/3cmaps.ttc")
+	require.NoError(t, err)
+	dfont, err := opentype.Files.ReadFile("collections/Gacha_9.dfont")
 	require.NoError(t, err)
 	for _, c := range []struct {
 		name string
@@ -59,6 +61,7 @@ func TestFontErrors(t *testing.T) {
 		{"index", func() (*Font, error) { return ParseFont(gobold.TTF, FontOptions{Index: 1}) }, ErrNoSuchFont},
 		{"negative index", func() (*Font, error) { return ParseFont(gobold.TTF, FontOptions{Index: -1}) }, ErrNoSuchFont},
 		{"collection index", func() (*Font, error) { return ParseFont(ttc, FontOptions{Index: 99}) }, ErrNoSuchFont},
+		{"resource file", func() (*Font, error) { return ParseFont(dfont, FontOptions{}) }, ErrBadFont},
 		{"no axis", func() (*Font, error) {
 			return ParseFont(gobold.TTF, FontOptions{Axes: map[string]float64{"wght": 700}})
 		}, ErrNoSuchAxis},

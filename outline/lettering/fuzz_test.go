@@ -88,17 +88,29 @@ func FuzzSetText(f *testing.F) {
 	})
 }
 
-// FuzzFont reads any bytes as a font and sets a word in it: a typed error or
-// a sound path, in bounded time and memory.
+// FuzzFont reads damaged fonts and sets a word in them: a typed error or a
+// sound path, in bounded time and memory. The patch is the whole file where
+// base is 0, else it overwrites part of a sound font.
 func FuzzFont(f *testing.F) {
-	f.Add(gobold.TTF)
-	f.Add([]byte("OTTO"))
-	for _, name := range []string{"common/SourceSans-VF.ttf", "common/open-sans-v15-latin-regular.woff", "toys/kern0.ttf", "morx/One.ttf", "collections/Gacha_9.dfont", "common/OldaniaADFStd-Bold.otf", "common/Estedad-VF.ttf"} {
+	bases := [][]byte{nil, gobold.TTF}
+	for _, name := range []string{"common/SourceSans-VF.ttf", "common/Estedad-VF.ttf", "common/Raleway-v4020-Regular.otf", "common/OldaniaADFStd-Bold.otf", "common/LiberationMono-Italic.ttf", "collections/Gacha_9.dfont", "morx/One.ttf", "morx/Ten.ttf", "toys/CFF2-VF.otf"} {
 		if data, err := opentype.Files.ReadFile(name); err == nil {
-			f.Add(data)
+			bases = append(bases, data)
 		}
 	}
-	f.Fuzz(func(t *testing.T, data []byte) {
+	f.Add(uint8(0), uint32(0), []byte("OTTO"))
+	f.Add(uint8(0), uint32(0), []byte("wOFF"))
+	for i, data := range bases[1:] {
+		f.Add(uint8(i+1), uint32(0), []byte{})
+		f.Add(uint8(i+1), uint32(len(data)/2), []byte{0xff, 0xff, 0xff, 0xff})
+		f.Add(uint8(i+1), uint32(300), []byte{0})
+	}
+	f.Fuzz(func(t *testing.T, base uint8, at uint32, patch []byte) {
+		data := patch
+		if base %= uint8(len(bases)); base > 0 {
+			data = append([]byte(nil), bases[base]...)
+			copy(data[int(at)%len(data):], patch)
+		}
 		alarm := time.AfterFunc(hang, func() { panic("hangs") })
 		defer alarm.Stop()
 		font, err := ParseFont(data, FontOptions{})
@@ -109,15 +121,17 @@ func FuzzFont(f *testing.F) {
 			return
 		}
 		for of := range InkHeight + 1 {
-			text, err := Set("Hi, AVA ffi", Options{Fonts: []*Font{font}, Height: 10, HeightOf: of})
-			if err != nil {
-				if !isTyped(err) {
-					t.Fatalf("%T: %v", err, err)
+			for _, s := range []string{"Hi, AVA", "ffi l", "ABC"} {
+				text, err := Set(s, Options{Fonts: []*Font{font}, Height: 10, HeightOf: of})
+				if err != nil {
+					if !isTyped(err) {
+						t.Fatalf("%T: %v", err, err)
+					}
+					continue
 				}
-				continue
-			}
-			if err := text.Path.Check(); err != nil {
-				t.Fatal(err)
+				if err := text.Path.Check(); err != nil {
+					t.Fatal(err)
+				}
 			}
 		}
 	})
