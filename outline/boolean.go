@@ -114,7 +114,7 @@ func combine(op string, paths []Path, opt BooleanOptions, filled func(int32) boo
 	}
 	var rings []ring
 	if len(operands) == 1 {
-		// The sum of one path's turns, filled by its own rule.
+		// However it is combined, one path is only welded: the sum of one path's turns, filled by its own rule.
 		rings, filled = operands[0], opt.FillRule.filled()
 	} else {
 		for i, operand := range operands {

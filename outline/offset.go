@@ -3,7 +3,6 @@ package outline
 import (
 	"math"
 
-	"github.com/peterstace/simplefeatures/geom"
 	"github.com/vinylgeom/vinyl/units"
 )
 
@@ -30,53 +29,437 @@ func (c Corner) String() string {
 	return "unknown corner"
 }
 
-// DefaultMitreLimit is the mitre limit that OffsetOptions leave at zero: how
-// far, in offsets, a mitred corner may reach from the corner it goes around.
+// DefaultMitreLimit is the mitre limit of OffsetOptions that leave it at zero.
 const DefaultMitreLimit = 4
 
 // OffsetOptions refine [Offset]. The zero value is useful.
 type OffsetOptions struct {
-	Corner     Corner
-	MitreLimit float64       // for CornerMitre, beyond it the corner is bevelled; zero: DefaultMitreLimit
+	Corner Corner
+	// MitreLimit bounds how far a mitred corner reaches from the corner it goes
+	// around, as a multiple of the offset, at least 1; beyond, it is bevelled.
+	// Zero: DefaultMitreLimit.
+	MitreLimit float64
 	Tolerance  units.Length  // largest deviation from the exact offset; zero: DefaultTolerance
+	MinArea    units.Area    // contours below are dropped; zero: DefaultMinArea, negative: none
 	Report     *OffsetReport // filled in if not nil
 }
 
-// OffsetReport tells what [Offset] did.
+// OffsetReport tells what [Offset] met and did.
 type OffsetReport struct {
-	NodesIn  int // segments of the input
-	NodesOut int // segments of the result
+	NodesIn    int        // segments of the input
+	NodesOut   int        // segments of the result
+	Welded     int        // places where the input's borders crossed or touched, so that it was welded first
+	Crossings  int        // places where the moved borders met
+	KeptChords int        // of them, where chords had to stay
+	Vanished   int        // contours too narrow to leave anything: holes when growing, islands when shrinking
+	Collapsed  int        // input contours without area, dropped
+	Specks     int        // contours of the result below MinArea, dropped
+	SpeckArea  units.Area // what the specks enclosed
 }
 
-// Offset grows p by d, or shrinks it where d is negative. Offset does not
-// modify p.
-func Offset(p Path, d units.Length, opt OffsetOptions) (Path, error) {
-	if err := p.check("offset"); err != nil {
+// Offset grows p by d on every side, or shrinks it by -d where d is negative.
+// p is meant by the non-zero rule; it need not be welded. Holes get smaller where
+// the shape grows, parts that meet grow together, and a shape that shrinks may
+// fall apart or vanish.
+//
+// The result is welded, as by [Weld], and lies within the tolerance of the exact
+// offset. Moved curves are fitted with cubics and keep the Origin of what they
+// were; an arc around a corner has that of the segment before it. Errors are
+// [*PathError].
+func Offset(p Path, d units.Length, opt OffsetOptions) (out Path, err error) {
+	const op = "offset"
+	defer recovered(op, &err)
+	if !d.IsFinite() {
+		return nil, &PathError{op, -1, -1, Point{}, ErrInvalidOption, "give a finite distance"}
+	}
+	if opt.MitreLimit == 0 {
+		opt.MitreLimit = DefaultMitreLimit
+	}
+	if !(opt.MitreLimit >= 1) || opt.Corner > CornerBevel {
+		return nil, &PathError{op, -1, -1, Point{}, ErrInvalidOption, "give a MitreLimit of 1 or more and one of the three corners"}
+	}
+	var welded BooleanReport
+	film, err := combine(op, []Path{p}, BooleanOptions{Tolerance: opt.Tolerance, MinArea: opt.MinArea, Report: &welded}, nil, nil)
+	if err != nil {
 		return nil, err
 	}
-	if !d.IsFinite() {
-		return nil, &PathError{"offset", -1, -1, Point{}, ErrInvalidOption, "give a finite distance"}
+	report := OffsetReport{NodesIn: welded.NodesIn, Welded: welded.Crossings, Collapsed: welded.Collapsed}
+	distance := math.Abs(float64(d))
+	margin := distance
+	if opt.Corner == CornerMitre {
+		margin *= opt.MitreLimit
 	}
-	g, err := nonZeroGeom(p, BooleanOptions{Tolerance: opt.Tolerance})
+	set, err := newChordSet(op, []Path{film}, margin, opt.Tolerance)
 	if err != nil {
-		return nil, &PathError{"offset", -1, -1, Point{}, err, "weld the shape first"}
+		return nil, err
 	}
-	limit := opt.MitreLimit
-	if limit == 0 {
-		limit = DefaultMitreLimit
+	if distance < set.tolerance/minGridShare {
+		// Less than what the tolerance leaves open.
+		report.NodesOut = film.Nodes()
+		if opt.Report != nil {
+			*opt.Report = report
+		}
+		return film, nil
 	}
-	quad := 8
-	if r := math.Abs(float64(d)); r > 0 {
-		if ratio := 1 - float64(orDefault(opt.Tolerance))/r; ratio > 0 {
-			quad = max(2, int(math.Ceil(math.Pi/4/math.Acos(ratio))))
+	// Growing the film to its right, or else what is around it, run the other way
+	// round, to the right into the film.
+	filled := func(w int32) bool { return w > 0 }
+	if d < 0 {
+		filled = func(w int32) bool { return w < 0 }
+	}
+	o := offsetter{chordSet: set, distance: distance, corner: opt.Corner, mitreLimit: opt.MitreLimit}
+	var rings []ring
+	for _, c := range film {
+		if d < 0 {
+			c = c.Reversed()
+		}
+		if c.Area() < 0 {
+			// What it runs around gets narrower from all sides.
+			if b := c.Bounds(); min(b.Width(), b.Height()) <= 2*distance {
+				report.Vanished++
+				continue
+			}
+		}
+		if r := o.ring(c); r != nil {
+			rings = append(rings, r)
 		}
 	}
-	style := map[Corner]geom.BufferOption{CornerRound: geom.BufferJoinStyleRound(), CornerMitre: geom.BufferJoinStyleMitre(limit), CornerBevel: geom.BufferJoinStyleBevel()}[opt.Corner]
-	g, err = overlay(func() (geom.Geometry, error) {
-		return geom.Buffer(g, float64(d), style, geom.BufferQuadSegments(quad))
-	})
+	rings, nodes, err := arrange(rings, filled)
 	if err != nil {
-		return nil, &PathError{"offset", -1, -1, Point{}, err, "weld the shape first"}
+		return nil, &PathError{op, -1, -1, Point{}, err, "please report the shape"}
 	}
-	return FromMultiPolygon(fromGeom(g)), nil
+	report.Crossings = nodes
+	rec := recovery{chordSet: set, corners: map[gridPoint]corner{}}
+	least := orDefaultArea(opt.MinArea)
+	for _, r := range rings {
+		if o.isFiller(r) {
+			continue
+		}
+		c := rec.contour(r)
+		if a := math.Abs(float64(c.Area())); a == 0 || a < float64(least) {
+			report.Specks++
+			report.SpeckArea += units.Area(a)
+			continue
+		}
+		out = append(out, c)
+	}
+	report.NodesOut, report.KeptChords = out.Nodes(), rec.kept
+	if opt.Report != nil {
+		*opt.Report = report
+	}
+	return out, nil
+}
+
+// offsetter moves contours to their right.
+//
+// A chord sweeps a strip as wide as the distance, and a corner that sticks out a
+// fan. Of a strip only that is needed which is nearer to its chord than to the
+// neighbours: where the border bends to the right, strips end on the bisector
+// between two chords, and where two bisectors meet before the distance is
+// reached the strip is only a triangle up to there. What the contour encloses,
+// with the strips and fans, covers every point within the distance, and none
+// else; so a moved contour is run as the outline of these, and a point is covered
+// where its winding number is positive.
+type offsetter struct {
+	*chordSet
+	distance   float64
+	corner     Corner
+	mitreLimit float64
+	chords     []movedChord
+	out        []movedPoint
+}
+
+// movedChord is a chord on its way.
+type movedChord struct {
+	at, dir    Point
+	length     float64
+	segment    int32
+	isLine     bool
+	starts     bool    // it is the first of its segment
+	t0, t1     float64 // on the segment
+	turn       float64 // to the left at its start, radians
+	tan        float64 // of half the turn, where it is to the right, else 0
+	isCorner   bool    // at its start the border has a corner, beyond what chords of a curve make
+	in, out    Point   // tangents before and after its start
+	limit      float64 // how far from the chord its bisectors meet
+	source     int32
+	s0, s1     float64 // parameters on the source at the moved ends
+	start, end Point   // the moved ends
+}
+
+// movedPoint is a vertex of a moved contour and the edge that leaves it; source
+// -1 is an edge inside what is covered.
+type movedPoint struct {
+	at     Point
+	source int32
+	t0, t1 float64
+}
+
+// filler is the node number of sources that only fill gaps.
+const filler = -2
+
+func (o *offsetter) isFiller(r ring) bool {
+	for i := range r {
+		if o.sources[r[i].source].node != filler {
+			return false
+		}
+	}
+	return true
+}
+
+// smoothShare is the part of the tolerance by which a corner may move an end of
+// its neighbours without being made a corner of the offset.
+const smoothShare = 0.25
+
+func right(dir Point) Point { return Point{dir.Y, -dir.X} }
+
+// ring returns the moved contour.
+func (o *offsetter) ring(c Contour) ring {
+	o.flatten(c)
+	n := len(o.chords)
+	if n < 2 {
+		return nil
+	}
+	d := o.distance
+	step := 2 * math.Sqrt(2*o.tolerance*flatShare/d) // of an arc's chords
+	for i := range o.chords {
+		a, b := &o.chords[(i+n-1)%n], &o.chords[i]
+		b.turn = math.Atan2(a.dir.Cross(b.dir), a.dir.Dot(b.dir))
+		if b.turn < 0 {
+			b.tan = math.Tan(-b.turn / 2)
+		}
+		b.in, b.out = a.dir, b.dir
+		if b.starts {
+			in := c.Segments[a.segment].direction(o.segmentStart(c, a.segment), 1)
+			out := c.Segments[b.segment].direction(o.segmentStart(c, b.segment), 0)
+			b.isCorner = math.Abs(math.Atan2(in.Cross(out), in.Dot(out)))*d > o.tolerance*smoothShare
+			if b.isCorner {
+				b.in, b.out = in, out
+			}
+		}
+		// A curve may have a cusp inside.
+		b.isCorner = b.isCorner || math.Abs(b.turn) > 2*step
+	}
+	for i := range o.chords {
+		a, b := &o.chords[i], &o.chords[(i+1)%n]
+		a.limit = math.Inf(1)
+		if sum := a.tan + b.tan; sum > 0 {
+			a.limit = a.length / sum
+		}
+		o.move(c, a, b)
+	}
+	o.out = o.out[:0]
+	for i := range o.chords {
+		a, b := &o.chords[(i+n-1)%n], &o.chords[i]
+		o.join(c, a, b, step)
+		if b.limit > d {
+			o.out = append(o.out, movedPoint{b.start, b.source, b.s0, b.s1})
+		} else {
+			// A triangle; its tip lies on both bisectors.
+			tip := b.at.Add(b.dir.Mul(b.limit * b.tan)).Add(right(b.dir).Mul(b.limit))
+			o.out = append(o.out, movedPoint{tip, -1, 0, 1})
+		}
+	}
+	return o.close(c)
+}
+
+func (o *offsetter) segmentStart(c Contour, i int32) Point {
+	if i == 0 {
+		return c.Start
+	}
+	return c.Segments[i-1].End
+}
+
+// flatten cuts c into chords that still are within tolerance once they are moved.
+func (o *offsetter) flatten(c Contour) {
+	o.chords = o.chords[:0]
+	at := c.Start
+	// A moved chord of turn θ is off by d·θ²/8 more than it was.
+	most := math.Sqrt(8 * o.tolerance * flatShare / o.distance)
+	for i := range c.Segments {
+		s := &c.Segments[i]
+		start := at
+		o.ts = s.breaks(o.ts[:0], start, o.tolerance*flatShare)
+		starts, t0 := true, 0.0
+		for _, t1 := range o.ts {
+			parts := 1
+			if s.Kind != Line {
+				u, v := s.direction(start, t0), s.direction(start, t1)
+				parts = max(1, int(math.Ceil(math.Abs(math.Atan2(u.Cross(v), u.Dot(v)))/most)))
+			}
+			from := t0
+			for k := 1; k <= parts; k++ {
+				t := from + (t1-from)*float64(k)/float64(parts)
+				if k == parts {
+					t = t1
+				}
+				to := s.At(start, t)
+				v := to.Sub(at)
+				if l := v.Norm(); l > 0 {
+					o.chords = append(o.chords, movedChord{
+						at: at, dir: v.Mul(1 / l), length: l, segment: int32(i), isLine: s.Kind == Line, starts: starts, t0: t0, t1: t,
+					})
+					starts, at, t0 = false, to, t
+				}
+			}
+		}
+		at = s.End
+	}
+}
+
+// move settles the ends and the source of a moved chord; b is the next.
+func (o *offsetter) move(c Contour, a, b *movedChord) {
+	d := o.distance
+	n := right(a.dir)
+	a.start, a.end = a.at.Add(n.Mul(d)), b.at.Add(n.Mul(d))
+	a.s0, a.s1 = a.t0, a.t1
+	if a.isLine {
+		a.s0, a.s1 = 0, 1
+	} else {
+		if a.isCorner && a.turn > 0 {
+			a.start = a.at.Add(right(a.out).Mul(d))
+		}
+		if b.isCorner && b.turn > 0 {
+			a.end = b.at.Add(right(b.in).Mul(d))
+		}
+	}
+	from, to := a.start, a.end
+	if a.isLine && o.isMitred(a) {
+		a.start = a.at.Add(n.Mul(d)).Sub(a.dir.Mul(d * math.Tan(a.turn/2)))
+		from = a.start
+	}
+	if a.isLine && o.isMitred(b) {
+		a.end = b.at.Add(n.Mul(d)).Add(a.dir.Mul(d * math.Tan(b.turn/2)))
+		to = a.end
+	}
+	length := from.Distance(to)
+	// Where the border bends to the right, or hardly at all to the left, both
+	// neighbours end on the bisector.
+	onBisector := func(at, dir Point, turn float64) Point {
+		return at.Add(right(dir).Mul(d)).Add(dir.Mul(d * math.Tan(turn/2)))
+	}
+	if a.turn < 0 || !a.isCorner {
+		a.start = onBisector(a.at, a.dir, -a.turn)
+		if a.isCorner {
+			a.s0 += (a.s1 - a.s0) * from.Distance(a.start) / length
+		}
+	}
+	whole := a.t1 - a.t0
+	if a.isLine {
+		whole = 1
+	}
+	if b.turn < 0 || !b.isCorner {
+		a.end = onBisector(b.at, a.dir, b.turn)
+		if b.isCorner {
+			a.s1 -= whole * a.end.Distance(to) / length
+		}
+	}
+	if a.limit <= d {
+		return
+	}
+	s := c.Segments[a.segment]
+	if a.isLine {
+		a.source = o.line(from, to, s.Origin, a.segment)
+	} else {
+		a.source = o.curve(c, a.segment)
+	}
+}
+
+// isMitred reports whether the corner at the start of a is a mitre.
+func (o *offsetter) isMitred(a *movedChord) bool {
+	return o.corner == CornerMitre && a.isCorner && a.turn > 0 && 1/math.Cos(a.turn/2) <= o.mitreLimit
+}
+
+func (o *offsetter) line(from, to Point, origin, node int32) int32 {
+	o.sources = append(o.sources, source{start: from, seg: Segment{End: to, Origin: origin}, node: node})
+	return int32(len(o.sources)) - 1
+}
+
+// curve returns the source for a moved segment, the one of the chord before if
+// there is one.
+func (o *offsetter) curve(c Contour, segment int32) int32 {
+	if k := len(o.sources) - 1; k >= 0 && o.sources[k].kind == offsetSource && o.sources[k].node == segment && o.sources[k].start == o.segmentStart(c, segment) {
+		return int32(k)
+	}
+	o.sources = append(o.sources, source{
+		kind: offsetSource, start: o.segmentStart(c, segment), seg: c.Segments[segment], node: segment, distance: o.distance,
+	})
+	return int32(len(o.sources)) - 1
+}
+
+// join appends what lies between the moved chords a and b, without the start of
+// b where b is not a triangle.
+func (o *offsetter) join(c Contour, a, b *movedChord, step float64) {
+	if b.turn < 0 || !b.isCorner {
+		if a.limit > o.distance && b.limit <= o.distance {
+			o.out = append(o.out, movedPoint{a.end, -1, 0, 1})
+		}
+		if a.limit <= o.distance && b.limit <= o.distance && b.turn >= 0 {
+			o.out = append(o.out, movedPoint{b.start, -1, 0, 1})
+		}
+		return
+	}
+	origin := c.Segments[a.segment].Origin
+	from, to := b.at.Add(right(b.in).Mul(o.distance)), b.at.Add(right(b.out).Mul(o.distance))
+	sweep := math.Atan2(b.in.Cross(b.out), b.in.Dot(b.out))
+	switch {
+	case o.corner == CornerRound && sweep > 0:
+		n := right(b.in)
+		o.sources = append(o.sources, source{
+			kind: arcSource, start: b.at, distance: o.distance, angle: math.Atan2(n.Y, n.X), sweep: sweep,
+			seg: Segment{Kind: Cubic, Origin: origin}, node: a.segment,
+		})
+		src := int32(len(o.sources)) - 1
+		k := max(1, int(math.Ceil(sweep/step)))
+		for i := range k {
+			t := float64(i) / float64(k)
+			p := from
+			if i > 0 {
+				p = o.sources[src].at(t)
+			}
+			o.out = append(o.out, movedPoint{p, src, t, float64(i+1) / float64(k)})
+		}
+	case o.isMitred(b):
+		m := b.at.Add(right(b.in).Add(right(b.out)).Mul(o.distance / (1 + b.in.Dot(b.out))))
+		if !a.isLine || a.limit <= o.distance {
+			o.out = append(o.out, movedPoint{from, o.line(from, m, origin, a.segment), 0, 1})
+		}
+		if !b.isLine || b.limit <= o.distance {
+			o.out = append(o.out, movedPoint{m, o.line(m, to, c.Segments[b.segment].Origin, b.segment), 0, 1})
+		}
+	default:
+		o.out = append(o.out, movedPoint{from, o.line(from, to, origin, a.segment), 0, 1})
+	}
+	if b.limit <= o.distance {
+		o.out = append(o.out, movedPoint{to, -1, 0, 1})
+	}
+}
+
+// close puts the moved points on the grid.
+func (o *offsetter) close(c Contour) ring {
+	r := make(ring, 0, len(o.out))
+	n := len(o.out)
+	if n < 3 {
+		return nil
+	}
+	from := o.grid.snap(o.out[0].at)
+	for i := range o.out {
+		p, q := &o.out[i], &o.out[(i+1)%n]
+		to := o.grid.snap(q.at)
+		if p.source < 0 {
+			p.source, p.t0, p.t1 = o.line(p.at, q.at, 0, filler), 0, 1
+		}
+		if to == from {
+			if k := len(r) - 1; k >= 0 && r[k].source == p.source {
+				r[k].t1 = p.t1
+			}
+			continue
+		}
+		r = append(r, chord{from: from, source: p.source, t0: p.t0, t1: p.t1})
+		from = to
+	}
+	if len(r) < 3 {
+		return nil
+	}
+	return r
 }
