@@ -135,7 +135,7 @@ func summary(w io.Writer, r *order.Result, dir string) {
 		for j, d := range l.Decals {
 			ids[j] = d.ID
 		}
-		fmt.Fprintf(w, "  %-8s  %9s  %5.0f%%  %5.1f m  %8d  %s\n", l.Name, r.Sheets[i].Length.InchString(), 100*l.UsedFraction, l.CutLengthMM/1000, l.Counters, strings.Join(ids, " "))
+		fmt.Fprintf(w, "  %-8s  %9s  %5.0f%%  %5.1f m  %8d  %s\n", l.Name, r.Loads[i].Sheet.Length.InchString(), 100*l.UsedFraction, l.CutLengthMM/1000, l.Counters, strings.Join(ids, " "))
 	}
 	fmt.Fprintf(w, "\nWritten to %s: cut files, proofs, layout.json, report.json, approval.html, jobsheet.html\n", dir)
 	fmt.Fprintln(w, "Mind the blade, and never put PVC film under a laser. Have approval.html signed before you cut.")

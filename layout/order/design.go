@@ -1,6 +1,7 @@
 package order
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -17,16 +18,24 @@ import (
 	"github.com/vinylgeom/vinyl/weedability"
 )
 
-// Design is one item of an order, ready to be placed.
+// Design is one wording of an item of an order, ready to be placed.
 type Design struct {
-	Letter string // A, B, ..., Z, AA, ...: the first part of its decals' ids
-	Name   string
+	Letter string // of its item, A, B, ..., Z, AA, ...: the first part of its decals' ids
+	Name   string // the design's
 	Item   Item
+	Film   Film
+	First  int // number of its first decal within the item, from 1
+	Copies int // decals, spares included
+	Spares int // of them, the last ones
+
 	Filled *artwork.Filled
 	// Path is what is cut, at its size, the lower left corner of its box at
 	// (0, 0); mirrored where the item goes inside glass.
 	Path   outline.Path
 	Report weedability.Report
+	Notes  []string // what somebody should know of it besides the report's findings
+
+	item int // index of the order's items
 }
 
 // Words returns what the design says, slot by slot.
@@ -47,6 +56,11 @@ func (d Design) Describe(origin int32) string {
 	return d.Letter + " " + d.Name
 }
 
+// id returns the id of the design's n-th decal, n from 1, such as "B-07".
+func (d Design) id(n, digits int) string {
+	return fmt.Sprintf("%s-%0*d", d.Letter, digits, d.First+n-1)
+}
+
 // letters returns the i-th of A, B, ..., Z, AA, AB, ...
 func letters(i int) string {
 	s := ""
@@ -56,34 +70,34 @@ func letters(i int) string {
 	return s
 }
 
-// maxSizingRounds bounds the search for the scale at which a design with its
-// words has its size: the words' own height depends on it only through
-// letters that stick out of the art, so two or three rounds settle it.
-const maxSizingRounds = 8
-
-// sizeSlack is the relative error of size at which scaling by the rest cannot
-// be seen any more.
-const sizeSlack = 1e-12
-
 // artOf reads the item's design.
 func artOf(it Item, base fs.FS) (*artwork.Design, error) {
+	name := it.Design
 	var f io.ReadCloser
 	var err error
-	name := it.Design
 	if it.File != "" {
 		name = strings.TrimSuffix(filepath.Base(it.File), filepath.Ext(it.File))
-		if base == nil {
-			return nil, &Error{Cause: ErrInvalid, Detail: fmt.Sprintf("file %q, but the order has no folder", it.File), Fix: "set Options.Files"}
-		}
-		f, err = base.Open(filepath.ToSlash(it.File))
-		if err != nil {
-			return nil, &Error{Cause: ErrUnknownDesign, Detail: err.Error(), Fix: "put the SVG file beside the order"}
-		}
-	} else if f, err = openDemo(it.Design); err != nil {
+		f, err = openFile(base, it.File, ErrUnknownDesign, "put the SVG file beside the order")
+	} else {
+		f, err = openDemo(it.Design)
+	}
+	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
 	return artwork.Read(f, name)
+}
+
+// openFile opens a file that an order names, within the order's own folder.
+func openFile(base fs.FS, name string, cause error, fix string) (fs.File, error) {
+	if base == nil {
+		return nil, &Error{Cause: cause, Detail: fmt.Sprintf("file %q, but the order has no folder", name), Fix: "set Options.Files"}
+	}
+	f, err := base.Open(filepath.ToSlash(name))
+	if err != nil {
+		return nil, &Error{Cause: cause, Detail: err.Error(), Fix: fix}
+	}
+	return f, nil
 }
 
 // fontsOf opens the order's font, nil for the default.
@@ -101,27 +115,97 @@ func fontsOf(l Lettering, base fs.FS) ([]*lettering.Font, error) {
 	return []*lettering.Font{font}, nil
 }
 
-func (it Item) size() layout.Size {
-	if it.Width > 0 {
-		return layout.Size{Measure: layout.Width, Value: it.Width, Border: it.Border}
+// wordings returns the item's sets of words, each with its copies.
+func (o Order) wordings(it Item, base fs.FS) ([]Wording, []Warning, error) {
+	list, warnings := it.Wordings, []Warning(nil)
+	switch {
+	case it.Roster != "":
+		f, err := openFile(base, it.Roster, ErrInvalid, "put the CSV file beside the order")
+		if err != nil {
+			return nil, nil, err
+		}
+		defer f.Close()
+		if list, warnings, err = ReadRoster(f); err != nil {
+			return nil, nil, err
+		}
+	case len(list) > 0:
+	case len(it.Words) > 0:
+		list = []Wording{{Words: it.Words}}
+	default:
+		list = []Wording{{Words: o.Words}}
 	}
-	return layout.Size{Measure: layout.Height, Value: it.Height, Border: it.Border}
+	out := make([]Wording, len(list))
+	for i, w := range list {
+		if it.Wordings != nil || it.Roster != "" { // slots that a wording leaves out keep the order's words
+			words := map[string]string{}
+			for slot, text := range o.Words {
+				words[slot] = text
+			}
+			for slot, text := range w.Words {
+				words[slot] = text
+			}
+			w.Words = words
+		}
+		if w.Copies == 0 {
+			w.Copies = it.copies()
+		}
+		if w.Copies < 1 {
+			return nil, nil, &Error{Cause: ErrInvalid, Detail: fmt.Sprintf("roster line %d has no copies and the item neither", w.Line), Fix: "give copies in one of them"}
+		}
+		out[i] = w
+	}
+	return out, warnings, nil
 }
+
+func (it Item) size() layout.Size {
+	s := layout.Size{Measure: layout.Height, Value: it.Height, Border: it.Border}
+	if it.Width > 0 {
+		s.Measure, s.Value = layout.Width, it.Width
+	} else if it.Area > 0 {
+		s.Measure, s.Value = layout.Surface, units.Length(math.Sqrt(float64(it.Area)))
+	}
+	return s
+}
+
+// factor returns by what a filled design must be scaled to have the item's size.
+func (it Item) factor(f *artwork.Filled) (float64, error) {
+	if it.CapHeight == 0 {
+		return it.size().Factor(f.Path)
+	}
+	if len(f.Words) == 0 {
+		return 0, &Error{Cause: ErrInvalid, Detail: "a size by cap height of a design without words", Fix: "give words, or a height"}
+	}
+	return float64(it.CapHeight / f.Words[0].CapHeight), nil
+}
+
+// maxSizingRounds bounds the search for the scale at which a design with its
+// words has its size: the words' own height depends on it only through
+// letters that stick out of the art, so two or three rounds settle it.
+const maxSizingRounds = 8
+
+// sizeSlack is the relative error of size at which scaling by the rest cannot
+// be seen any more.
+const sizeSlack = 1e-12
 
 // fill sets the words in the art at the scale at which the whole has the
 // item's size.
 func fill(art *artwork.Design, it Item, words map[string]string, opt artwork.Options) (*artwork.Filled, error) {
-	size := it.size()
-	k, err := size.Factor(art.Art)
-	if err != nil {
-		return nil, err
+	k := 1.0
+	if it.CapHeight == 0 {
+		var err error
+		if k, err = it.size().Factor(art.Art); err != nil {
+			return nil, err
+		}
+	} else {
+		opt.LeastHeight = 0 // the height is given
 	}
 	var filled *artwork.Filled
 	for range maxSizingRounds {
+		var err error
 		if filled, err = art.Transform(outline.Scale(k, k)).Fill(words, opt); err != nil {
 			return nil, err
 		}
-		more, err := size.Factor(filled.Path)
+		more, err := it.factor(filled)
 		if err != nil {
 			return nil, err
 		}
@@ -137,10 +221,11 @@ func fill(art *artwork.Design, it Item, words map[string]string, opt artwork.Opt
 // its exact size, its border added, mirrored for the inside of glass, its
 // corner at (0, 0).
 func outermost(filled *artwork.Filled, it Item) (outline.Path, error) {
-	path, err := it.size().Apply(filled.Path)
+	k, err := it.factor(filled)
 	if err != nil {
 		return nil, err
 	}
+	path := filled.Path.Transform(outline.Scale(k, k))
 	if it.Border > 0 {
 		if path, err = outline.Offset(path, it.Border, outline.OffsetOptions{}); err != nil {
 			return nil, err
@@ -152,29 +237,55 @@ func outermost(filled *artwork.Filled, it Item) (outline.Path, error) {
 	return path.Transform(outline.Translate(path.Bounds().Min.Mul(-1))), nil
 }
 
-// designs fills and sizes every item. Every item's problem is reported.
-func designs(o Order, opt Options) ([]Design, error) {
+// designs fills and sizes every wording of every item. Every item's problem is
+// reported.
+func designs(ctx context.Context, o Order, opt Options) ([]Design, error) {
 	fonts, err := fontsOf(o.Lettering, opt.Files)
 	if err != nil {
 		return nil, err
 	}
-	least := o.Lettering.LeastHeight
-	if least == 0 {
-		least = defaultLeastHeight
+	set := artwork.Options{Fonts: fonts, CondenseTo: o.Lettering.CondenseTo, LeastHeight: o.Lettering.LeastHeight}
+	if set.LeastHeight == 0 {
+		set.LeastHeight = defaultLeastHeight
 	}
-	set := artwork.Options{Fonts: fonts, CondenseTo: o.Lettering.CondenseTo, LeastHeight: least}
-	out := make([]Design, len(o.Items))
+	var out []Design
 	arts := make([]*artwork.Design, len(o.Items))
+	var words []Wording // of each design
 	var problems []error
+	total := 0
 	for i, it := range o.Items {
 		art, err := artOf(it, opt.Files)
-		if err == nil {
-			arts[i] = art
-			out[i] = Design{Letter: letters(i), Name: art.Name, Item: it}
-			out[i].Filled, err = fill(art, it, o.words(it), set)
-		}
 		if err != nil {
 			problems = append(problems, itemError(i, it, err))
+			continue
+		}
+		arts[i] = art
+		list, warnings, err := o.wordings(it, opt.Files)
+		if err != nil {
+			problems = append(problems, itemError(i, it, err))
+			continue
+		}
+		film, _ := o.film(it) // Check has seen that there is one
+		first := 1
+		for j, w := range list {
+			if ctx.Err() != nil {
+				return nil, ctx.Err()
+			}
+			d := Design{item: i, Letter: letters(i), Name: art.Name, Item: it, Film: film, First: first, Copies: w.Copies + it.Spares, Spares: it.Spares}
+			first += d.Copies
+			if total += d.Copies; total > MaxCopies {
+				return nil, &Error{Where: "items", Cause: ErrTooLarge, Detail: fmt.Sprintf("more than %d decals in all", MaxCopies), Fix: "split the order"}
+			}
+			if j == 0 {
+				for _, w := range warnings {
+					d.Notes = append(d.Notes, it.Roster+", "+w.String())
+				}
+			}
+			if d.Filled, err = fill(art, it, w.Words, set); err != nil {
+				problems = append(problems, wordingError(i, it, w, err))
+				continue
+			}
+			out, words = append(out, d), append(words, w)
 		}
 	}
 	if len(problems) > 0 {
@@ -183,19 +294,45 @@ func designs(o Order, opt Options) ([]Design, error) {
 	if o.Lettering.Rule == "same" {
 		set.CapHeight = leastCapHeight(out)
 	}
-	for i, it := range o.Items {
+	for k := range out {
+		d := &out[k]
 		var err error
 		if set.CapHeight > 0 {
-			out[i].Filled, err = fill(arts[i], it, o.words(it), set)
+			d.Filled, err = fill(arts[d.item], d.Item, words[k].Words, set)
 		}
 		if err == nil {
-			out[i].Path, err = outermost(out[i].Filled, it)
+			d.Path, err = outermost(d.Filled, d.Item)
 		}
 		if err != nil {
-			problems = append(problems, itemError(i, it, err))
+			problems = append(problems, wordingError(d.item, d.Item, words[k], err))
+			continue
 		}
+		d.Notes = append(d.Notes, legibility(*d)...)
 	}
 	return out, errors.Join(problems...)
+}
+
+// legibility warns of a vehicle's decal that the driver behind cannot read.
+func legibility(d Design) []string {
+	if !d.Item.OnVehicle {
+		return nil
+	}
+	var notes []string
+	for _, w := range d.Filled.Words {
+		distance := layout.LegibleAtMost.ReadingDistance(w.CapHeight, strings.ToUpper(w.Text) == w.Text)
+		if distance < layout.TwoCarLengths {
+			notes = append(notes, fmt.Sprintf("%q can be read from %.1f m at most, not from two car lengths (%.0f m)", w.Text, distance.Metres(), layout.TwoCarLengths.Metres()))
+		}
+	}
+	return notes
+}
+
+func wordingError(i int, it Item, w Wording, err error) error {
+	err = itemError(i, it, err)
+	if w.Line > 0 {
+		return fmt.Errorf("%s, line %d: %w", it.Roster, w.Line, err)
+	}
+	return err
 }
 
 func itemError(i int, it Item, err error) error {

@@ -11,33 +11,63 @@ import (
 	"github.com/vinylgeom/vinyl/units"
 )
 
-// Order is what a shop is asked to cut.
+// Order is what a shop is asked to cut. Decals of several customers can be
+// ganged in one order: see Item.For.
 type Order struct {
 	Title    string `json:"title"`
 	Customer string `json:"customer,omitempty"`
-	Film     Film   `json:"film"`
+
+	Film      Film       `json:"film"`                // what items that name none are cut from
+	Films     []Film     `json:"films,omitempty"`     // further films
+	Leftovers []Leftover `json:"leftovers,omitempty"` // used before the rolls
 
 	Gap        units.Length `json:"gap"`         // between decals
 	EdgeMargin units.Length `json:"edge_margin"` // from the film's long edges to the outermost cut
 	Lead       units.Length `json:"lead,omitzero"`
 	Tail       units.Length `json:"tail,omitzero"`     // film after the cut-off line that the machine needs
 	MaxLoad    units.Length `json:"max_load,omitzero"` // greatest length of a load; absent: no limit
+	// MaxLoadMinutes bounds the machine's time for a load; absent: no limit.
+	MaxLoadMinutes float64 `json:"max_load_minutes,omitempty"`
 
 	// BorderClearance is kept between the decals and the weed border round
 	// them, and between the border and the cut-off line; absent: the gap.
 	BorderClearance units.Length `json:"border_clearance,omitzero"`
+	// LeastLeftover is the side of the smallest square worth keeping of a
+	// load's rest; absent: 3 in.
+	LeastLeftover units.Length `json:"least_leftover,omitzero"`
 
+	// KeepTogether lays the decals of each customer (Item.For) side by side,
+	// for packing.
+	KeepTogether bool `json:"keep_together,omitempty"`
+	// IdenticalLoads prefers loads that are copies of one another, and writes
+	// one file for them.
+	IdenticalLoads bool `json:"identical_loads,omitempty"`
+
+	Machine   Machine           `json:"machine,omitzero"`
 	Lettering Lettering         `json:"lettering,omitzero"`
 	Words     map[string]string `json:"words,omitempty"` // by slot, for items that give none of their own
 	Items     []Item            `json:"items"`
 }
 
-// Film is the film an order is cut from.
+// Film is a film on the shelf.
 type Film struct {
 	Name   string       `json:"name"`
 	Colour string       `json:"colour"` // "#rrggbb"
 	Width  units.Length `json:"width"`
 	Class  string       `json:"class,omitempty"` // cast, calendered, reflective or heat-transfer; absent: calendered
+	// Rolls says how much is left on each roll, used in this order; absent:
+	// enough.
+	Rolls []units.Length `json:"rolls,omitempty"`
+}
+
+// Leftover is a piece of film that is used before the roll: a rectangle, or
+// any shape as SVG path data in millimetres, y up, with holes already cut.
+type Leftover struct {
+	Name   string       `json:"name"`
+	Film   string       `json:"film,omitempty"` // absent: the order's film
+	Length units.Length `json:"length,omitzero"`
+	Width  units.Length `json:"width,omitzero"`
+	Path   string       `json:"path_mm,omitempty"`
 }
 
 // Lettering says how words are set in their slots.
@@ -46,24 +76,41 @@ type Lettering struct {
 	// Rule is "fill" (the default: letters as high as their slot) or "same"
 	// (one cap height across the whole order: the least that filling gives).
 	Rule        string       `json:"rule,omitempty"`
-	CondenseTo  float64      `json:"condense_to,omitempty"`  // share of the natural width, absent: 0.7
-	LeastHeight units.Length `json:"least_height,omitempty"` // absent: 6 mm
+	CondenseTo  float64      `json:"condense_to,omitempty"` // share of the natural width, absent: 0.7
+	LeastHeight units.Length `json:"least_height,omitzero"` // absent: 1/4 in
 }
 
 // Item is one design of an order and how many decals of it are cut.
 type Item struct {
-	Design string            `json:"design,omitempty"` // the name of a design in the library's demo set
-	File   string            `json:"file,omitempty"`   // or an SVG file beside the order
-	Words  map[string]string `json:"words,omitempty"`  // by slot, instead of the order's
-	Height units.Length      `json:"height,omitzero"`  // of the outermost cut, before turning
-	Width  units.Length      `json:"width,omitzero"`   // instead of the height
-	Border units.Length      `json:"border,omitzero"`  // an outline of film added round the decal
-	Copies int               `json:"copies"`
+	Design string `json:"design,omitempty"` // the name of a design in the library's demo set
+	File   string `json:"file,omitempty"`   // or an SVG file beside the order
+	Film   string `json:"film,omitempty"`   // the name of one of the order's films; absent: the order's film
+	For    string `json:"for,omitempty"`    // whose decals these are, where an order gangs several customers'
+
+	Words    map[string]string `json:"words,omitempty"`    // by slot, instead of the order's
+	Wordings []Wording         `json:"wordings,omitempty"` // several sets of words, each cut Copies times or as it says
+	Roster   string            `json:"roster,omitempty"`   // or a CSV file of them beside the order, see [ReadRoster]
+
+	// One of these is the size of the outermost cut, before turning. Cap
+	// height is that of the first slot's letters.
+	Height    units.Length `json:"height,omitzero"`
+	Width     units.Length `json:"width,omitzero"`
+	Area      units.Area   `json:"area,omitzero"` // of film, so that designs look equally large
+	CapHeight units.Length `json:"cap_height,omitzero"`
+
+	Border   units.Length `json:"border,omitzero"`     // an outline of film added round the decal
+	Copies   int          `json:"copies,omitempty"`    // of each wording; with packs, their number times their size
+	Spares   int          `json:"spares,omitempty"`    // cut besides, of each wording
+	PackSize int          `json:"pack_size,omitempty"` // decals in a pack; absent: packed as they come
+	Packs    int          `json:"packs,omitempty"`     // instead of copies
+
 	// Turn is how the decal may lie on the film: "none" (the default), "half",
 	// "quarter" or "any".
 	Turn string `json:"turn,omitempty"`
 	// InsideGlass cuts the decal mirrored, to be read through glass.
 	InsideGlass bool `json:"inside_glass,omitempty"`
+	// OnVehicle warns where letters cannot be read from two car lengths.
+	OnVehicle bool `json:"on_vehicle,omitempty"`
 }
 
 // Limits that keep a faulty or hostile order file cheap.
@@ -144,79 +191,25 @@ func position(data []byte, offset int64) string {
 	return fmt.Sprintf("order file, line %d, column %d", line, column)
 }
 
-// Check reports every problem of the order's fields that can be seen without
-// its designs, joined.
-func (o Order) Check() error {
-	var problems []error
-	add := func(where, detail, fix string) {
-		problems = append(problems, &Error{Where: where, Cause: ErrInvalid, Detail: detail, Fix: fix})
+// copies returns the decals of each wording that gives no number of its own.
+func (it Item) copies() int {
+	if it.Packs > 0 {
+		return it.Packs * it.PackSize
 	}
-	length := func(where string, l units.Length, positive bool) {
-		switch {
-		case !l.IsFinite() || l < 0:
-			add(where, "it is "+l.String(), "give a length of zero or more")
-		case positive && l == 0:
-			add(where, "it is missing or zero", "give a length above zero")
-		}
-	}
-	length("film.width", o.Film.Width, true)
-	length("gap", o.Gap, false)
-	length("edge_margin", o.EdgeMargin, false)
-	length("lead", o.Lead, false)
-	length("tail", o.Tail, false)
-	length("max_load", o.MaxLoad, false)
-	length("border_clearance", o.BorderClearance, false)
-	length("lettering.least_height", o.Lettering.LeastHeight, false)
-	if o.Lettering.Rule != "" && o.Lettering.Rule != "fill" && o.Lettering.Rule != "same" {
-		add("lettering.rule", fmt.Sprintf("it is %q", o.Lettering.Rule), `use "fill" or "same"`)
-	}
-	if c := o.Lettering.CondenseTo; c != 0 && !(c > 0 && c <= 1) {
-		add("lettering.condense_to", fmt.Sprintf("it is %v", c), "give a share above 0 and up to 1")
-	}
-	if o.Film.Width > 0 && o.Film.Width <= 2*o.EdgeMargin {
-		add("film.width", fmt.Sprintf("%s of film is narrower than its two margins of %s", o.Film.Width, o.EdgeMargin), "use a wider film or a smaller edge_margin")
-	}
-	if _, ok := filmClasses[o.Film.Class]; !ok {
-		add("film.class", fmt.Sprintf("it is %q", o.Film.Class), "use cast, calendered, reflective or heat-transfer")
-	}
-	if len(o.Items) == 0 {
-		add("items", "there are none", "list at least one design")
-	}
-	if len(o.Items) > MaxItems {
-		add("items", fmt.Sprintf("there are %d", len(o.Items)), fmt.Sprintf("split the order at %d", MaxItems))
-	}
-	total := 0
-	for i, it := range o.Items {
-		where := fmt.Sprintf("items[%d]", i)
-		if (it.Design == "") == (it.File == "") {
-			add(where, "it names no design, or both a design and a file", `give either "design" or "file"`)
-		}
-		if it.Height != 0 && it.Width != 0 || it.Height == 0 && it.Width == 0 {
-			add(where, "it has no size, or two", `give either "height" or "width"`)
-		}
-		length(where+".height", it.Height, false)
-		length(where+".width", it.Width, false)
-		length(where+".border", it.Border, false)
-		if it.Copies < 1 {
-			add(where+".copies", fmt.Sprintf("it is %d", it.Copies), "give 1 or more")
-		}
-		if _, ok := turns[it.Turn]; !ok {
-			add(where+".turn", fmt.Sprintf("it is %q", it.Turn), `use "none", "half", "quarter" or "any"`)
-		}
-		total = min(total+max(it.Copies, 0), MaxCopies+1)
-	}
-	if total > MaxCopies {
-		add("items", fmt.Sprintf("more than %d decals in all", MaxCopies), "split the order")
-	}
-	return errors.Join(problems...)
+	return it.Copies
 }
 
-// words returns the item's own words, or the order's.
-func (o Order) words(it Item) map[string]string {
-	if len(it.Words) > 0 {
-		return it.Words
+// film returns the film that the item is cut from.
+func (o Order) film(it Item) (Film, bool) {
+	if it.Film == "" || it.Film == o.Film.Name {
+		return o.Film, true
 	}
-	return o.Words
+	for _, f := range o.Films {
+		if f.Name == it.Film {
+			return f, true
+		}
+	}
+	return Film{}, false
 }
 
 // clearance returns the distance between decals, weed border and cut-off line.
@@ -225,4 +218,12 @@ func (o Order) clearance() units.Length {
 		return o.Gap
 	}
 	return o.BorderClearance
+}
+
+// leastLeftover is common practice, no source.
+func (o Order) leastLeftover() units.Length {
+	if o.LeastLeftover == 0 {
+		return 3 * units.Inch
+	}
+	return o.LeastLeftover
 }

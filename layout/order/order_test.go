@@ -71,7 +71,8 @@ func checkResult(t *testing.T, r *order.Result) {
 	o := r.Order
 	count := map[string]int{}
 	ids := map[string]bool{}
-	for i, s := range r.Sheets {
+	for i, l := range r.Loads {
+		s := l.Sheet
 		figures, err := check.Sheet(s, check.Rules{Gap: o.Gap, EdgeMargin: o.EdgeMargin, MaxLength: o.MaxLoad})
 		require.NoError(t, err)
 		load := r.Report.Loads[i]
@@ -97,7 +98,7 @@ func checkResult(t *testing.T, r *order.Result) {
 		}
 		// Every stroke of a decal comes before the border and the cut-off line,
 		// and decals are finished one by one.
-		job := r.Jobs[i]
+		job := l.Job
 		seen := map[string]bool{}
 		last := ""
 		for _, stroke := range job.Strokes {
@@ -113,7 +114,7 @@ func checkResult(t *testing.T, r *order.Result) {
 		}
 	}
 	for _, d := range r.Designs {
-		assert.Equal(t, d.Item.Copies, count[d.Letter], d.Name)
+		assert.Equal(t, d.Copies, count[d.Letter], d.Name)
 		want := d.Item.Height
 		got := d.Path.Bounds().Height()
 		if d.Item.Width > 0 {
@@ -144,7 +145,7 @@ func TestWrite(t *testing.T) {
 	}
 	entries, err := os.ReadDir(dir)
 	require.NoError(t, err)
-	assert.Len(t, entries, 4*len(r.Sheets)+5, "nothing else is left behind")
+	assert.Len(t, entries, 4*len(r.Loads)+5, "nothing else is left behind")
 
 	var report map[string]any
 	data, err := os.ReadFile(filepath.Join(dir, "report.json"))
@@ -334,7 +335,8 @@ func TestMirroredAndBordered(t *testing.T) {
 	rest, err := outline.SymmetricDifference([]outline.Path{a, mirrored}, outline.BooleanOptions{})
 	require.NoError(t, err)
 	assert.Less(t, float64(rest.Area()), 1.0, "it is the mirror image")
-	for _, s := range r.Sheets {
+	for _, l := range r.Loads {
+		s := l.Sheet
 		for _, d := range s.Decals {
 			assert.Equal(t, strings.HasPrefix(d.ID, "A-"), d.Mirrored)
 		}

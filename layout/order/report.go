@@ -2,8 +2,6 @@ package order
 
 import (
 	"math"
-
-	"github.com/vinylgeom/vinyl/units"
 )
 
 // Report is the figures of an order, written as report.json. Lengths are
@@ -20,6 +18,7 @@ type Report struct {
 	WeedMinutes  float64        `json:"weed_minutes"`   // estimate, all decals
 	Designs      []DesignReport `json:"designs"`
 	Loads        []LoadReport   `json:"loads"`
+	Notes        []string       `json:"notes"` // what somebody should look at
 }
 
 // Finding is something about a design that breaks a limit of the film.
@@ -43,7 +42,11 @@ type DesignReport struct {
 	Design      string             `json:"design"`
 	Words       map[string]string  `json:"words"`
 	CapHeightMM map[string]float64 `json:"cap_height_mm"`
+	Film        string             `json:"film"`
+	For         string             `json:"for,omitempty"`
+	First       int                `json:"first"` // number of its first decal
 	Copies      int                `json:"copies"`
+	Spares      int                `json:"spares,omitempty"` // of the copies
 	WidthMM     float64            `json:"width_mm"`
 	HeightMM    float64            `json:"height_mm"`
 	Counters    int                `json:"counters"`
@@ -55,6 +58,11 @@ type DesignReport struct {
 // LoadReport is the figures of one load.
 type LoadReport struct {
 	Name         string  `json:"name"` // the file stem
+	Film         string  `json:"film"`
+	Roll         int     `json:"roll,omitempty"`     // from 1, of the film's rolls
+	Leftover     string  `json:"leftover,omitempty"` // cut from this instead of the roll
+	SameAs       string  `json:"same_as,omitempty"`  // cut that load's file again
+	Rest         string  `json:"rest,omitempty"`     // what of it is worth keeping
 	LengthMM     float64 `json:"length_mm"`
 	UsedFraction float64 `json:"used_fraction"` // film that stays as decals, 0 to 1
 	CutLengthMM  float64 `json:"cut_length_mm"` // everything the file cuts
@@ -74,6 +82,8 @@ type DecalReport struct {
 	ID          string  `json:"id"`
 	Design      string  `json:"design"`
 	Copy        int     `json:"copy"`
+	For         string  `json:"for,omitempty"`
+	Spare       bool    `json:"spare,omitempty"`
 	XMM         float64 `json:"x_mm"`
 	YMM         float64 `json:"y_mm"`
 	WidthMM     float64 `json:"width_mm"`
@@ -93,56 +103,18 @@ func (r *Result) report() Report {
 	out := Report{
 		Title:       o.Title,
 		FilmWidthMM: figure(float64(o.Film.Width)), GapMM: figure(float64(o.Gap)), EdgeMarginMM: figure(float64(o.EdgeMargin)),
-		Findings: []Finding{}, Loads: []LoadReport{},
+		Findings: []Finding{}, Designs: []DesignReport{}, Loads: []LoadReport{}, Notes: []string{},
 	}
 	for _, d := range r.Designs {
-		b := d.Path.Bounds()
-		dr := DesignReport{
-			Letter: d.Letter, Design: d.Name, Copies: d.Item.Copies,
-			Words: map[string]string{}, CapHeightMM: map[string]float64{},
-			WidthMM: figure(b.Width()), HeightMM: figure(b.Height()),
-			Counters: len(d.Report.Counters), Islands: len(d.Report.Islands), Nodes: d.Path.Nodes(),
-			WeedMinutes: figure(d.Report.WeedMinutes),
-		}
-		for _, w := range d.Filled.Words {
-			dr.Words[w.Slot] = w.Text
-			dr.CapHeightMM[w.Slot] = figure(float64(w.CapHeight))
-		}
-		out.Designs = append(out.Designs, dr)
-		out.Counters += d.Item.Copies * len(d.Report.Counters)
-		out.WeedMinutes += float64(d.Item.Copies) * d.Report.WeedMinutes
-		for _, f := range d.Report.Findings {
-			out.Findings = append(out.Findings, Finding{
-				Design: d.Letter + " " + d.Name, Kind: f.Kind.String(), Severity: f.Severity.String(),
-				XMM: figure(f.At.X), YMM: figure(f.At.Y), Value: figure(f.Value), Limit: figure(f.Limit), Unit: f.Unit,
-				Source: f.Source, Of: f.Of, Decals: d.Item.Copies,
-			})
-		}
+		out.addDesign(d)
 	}
 	out.WeedMinutes = figure(out.WeedMinutes)
-	for i, s := range r.Sheets {
-		job := r.Jobs[i]
-		lr := LoadReport{
-			Name: s.Name, LengthMM: figure(float64(s.Length)), UsedFraction: figure(s.UsedFraction()),
-			CutLengthMM:            figure(float64(job.CutLength())),
-			SmallestEdgeDistanceMM: figure(float64(s.EdgeDistance())),
-			Seconds:                figure(seconds(job)),
+	for _, l := range r.Loads {
+		lr := r.loadReport(l)
+		if l.Leftover == "" {
+			out.FilmLengthMM += float64(l.Sheet.Length)
 		}
-		if gap := r.Nest.Loads[i].SmallestGap; gap.IsFinite() {
-			v := figure(float64(gap - 2*flattening))
-			lr.SmallestGapMM = &v
-		}
-		for j, d := range s.Decals {
-			b := d.Path.Bounds()
-			lr.Counters += len(r.design(r.Nest.Loads[i].Placements[j].Piece).Report.Counters)
-			lr.Decals = append(lr.Decals, DecalReport{
-				ID: d.ID, Design: d.Design, Copy: d.Copy,
-				XMM: figure(b.Min.X), YMM: figure(b.Min.Y), WidthMM: figure(b.Width()), HeightMM: figure(b.Height()),
-				RotationDeg: math.Round(d.Rotation.Degrees()*1e9) / 1e9, Mirrored: d.Mirrored,
-			})
-		}
-		out.FilmLengthMM += float64(s.Length)
-		out.Seconds += seconds(job)
+		out.Seconds += l.Cut.Seconds()
 		out.Loads = append(out.Loads, lr)
 	}
 	out.FilmLengthMM = figure(out.FilmLengthMM)
@@ -150,61 +122,61 @@ func (r *Result) report() Report {
 	return out
 }
 
-// Layout is what layout.json holds: every design's outline and where each
-// decal lies, so that any of them can be cut again without the artwork.
-type Layout struct {
-	Order   Order          `json:"order"`
-	Designs []LayoutDesign `json:"designs"`
-	Loads   []LayoutLoad   `json:"loads"`
-}
-
-// LayoutDesign is the outline of a design at its size.
-type LayoutDesign struct {
-	Letter string `json:"letter"`
-	Name   string `json:"name"`
-	Path   string `json:"path_mm"` // SVG path data in millimetres, y UP
-}
-
-// LayoutLoad is where the decals of a load lie.
-type LayoutLoad struct {
-	Name     string        `json:"name"`
-	LengthMM float64       `json:"length_mm"`
-	Decals   []LayoutDecal `json:"decals"`
-}
-
-// LayoutDecal turns its design's outline counter-clockwise by RotationDeg
-// about (0, 0) and shifts it by (XMM, YMM).
-type LayoutDecal struct {
-	ID          string  `json:"id"`
-	Letter      string  `json:"letter"`
-	Copy        int     `json:"copy"`
-	RotationDeg float64 `json:"rotation_deg"`
-	XMM         float64 `json:"x_mm"`
-	YMM         float64 `json:"y_mm"`
-}
-
-// Layout returns the placements for layout.json.
-func (r *Result) Layout() Layout {
-	out := Layout{Order: r.Order}
-	for _, d := range r.Designs {
-		out.Designs = append(out.Designs, LayoutDesign{d.Letter, d.Name, pathData(d.Path)})
+func (out *Report) addDesign(d Design) {
+	b := d.Path.Bounds()
+	dr := DesignReport{
+		Letter: d.Letter, Design: d.Name, Film: d.Film.Name, For: d.Item.For, First: d.First, Copies: d.Copies, Spares: d.Spares,
+		Words: map[string]string{}, CapHeightMM: map[string]float64{},
+		WidthMM: figure(b.Width()), HeightMM: figure(b.Height()),
+		Counters: len(d.Report.Counters), Islands: len(d.Report.Islands), Nodes: d.Path.Nodes(),
+		WeedMinutes: figure(d.Report.WeedMinutes),
 	}
-	for i, s := range r.Sheets {
-		l := LayoutLoad{Name: s.Name, LengthMM: float64(s.Length)}
-		for j, d := range s.Decals {
-			p := r.Nest.Loads[i].Placements[j]
-			l.Decals = append(l.Decals, LayoutDecal{d.ID, p.Piece, p.Copy, p.Rotation.Degrees(), float64(p.X), float64(p.Y)})
-		}
-		out.Loads = append(out.Loads, l)
+	for _, w := range d.Filled.Words {
+		dr.Words[w.Slot] = w.Text
+		dr.CapHeightMM[w.Slot] = figure(float64(w.CapHeight))
 	}
-	return out
+	out.Designs = append(out.Designs, dr)
+	out.Counters += d.Copies * len(d.Report.Counters)
+	out.WeedMinutes += float64(d.Copies) * d.Report.WeedMinutes
+	for _, n := range d.Notes {
+		out.Notes = append(out.Notes, d.Letter+" "+d.Name+": "+n)
+	}
+	for _, f := range d.Report.Findings {
+		out.Findings = append(out.Findings, Finding{
+			Design: d.Letter + " " + d.Name, Kind: f.Kind.String(), Severity: f.Severity.String(),
+			XMM: figure(f.At.X), YMM: figure(f.At.Y), Value: figure(f.Value), Limit: figure(f.Limit), Unit: f.Unit,
+			Source: f.Source, Of: f.Of, Decals: d.Copies,
+		})
+	}
 }
 
-// FilmUsed returns the film of all loads.
-func (r *Result) FilmUsed() units.Length {
-	var sum units.Length
-	for _, s := range r.Sheets {
-		sum += s.Length
+func (r *Result) loadReport(l Load) LoadReport {
+	s := l.Sheet
+	lr := LoadReport{
+		Name: s.Name, Film: s.Film.Name, Roll: l.Roll, Leftover: l.Leftover,
+		LengthMM: figure(float64(s.Length)), UsedFraction: figure(s.UsedFraction()),
+		CutLengthMM: figure(float64(l.Job.CutLength())), SmallestEdgeDistanceMM: figure(float64(l.Edge)),
+		Seconds: figure(l.Cut.Seconds()), Decals: []DecalReport{},
 	}
-	return sum
+	if l.SameAs >= 0 {
+		lr.SameAs = r.Loads[l.SameAs].Sheet.Name
+	}
+	if l.Gap.IsFinite() {
+		v := figure(float64(l.Gap))
+		lr.SmallestGapMM = &v
+	}
+	if l.Rest != nil {
+		lr.Rest = l.Rest.Name
+	}
+	for k, d := range s.Decals {
+		design := r.Designs[l.Placed[k].Design]
+		b := d.Path.Bounds()
+		lr.Counters += len(design.Report.Counters)
+		lr.Decals = append(lr.Decals, DecalReport{
+			ID: d.ID, Design: d.Design, Copy: d.Copy, For: design.Item.For, Spare: l.Placed[k].Number > design.Copies-design.Spares,
+			XMM: figure(b.Min.X), YMM: figure(b.Min.Y), WidthMM: figure(b.Width()), HeightMM: figure(b.Height()),
+			RotationDeg: math.Round(d.Rotation.Degrees()*1e9) / 1e9, Mirrored: d.Mirrored,
+		})
+	}
+	return lr
 }

@@ -2,8 +2,6 @@ package order
 
 import (
 	"context"
-	"errors"
-	"fmt"
 	"io/fs"
 	"time"
 
@@ -37,7 +35,7 @@ type Options struct {
 type Progress struct {
 	Stage string  // what is being done, such as "nest"
 	Done  float64 // share of the stage, 0 to 1
-	// While nesting, the best layout so far:
+	// While nesting, the best layout of the film in hand so far:
 	Loads  int
 	Length units.Length
 }
@@ -46,61 +44,46 @@ type Progress struct {
 type Result struct {
 	Order   Order
 	Designs []Design
-	Nest    nest.Result
-	Sheets  []layout.Sheet
-	Jobs    []cutpath.Job // the cut of each sheet
+	Loads   []Load
 	Report  Report
+
+	// prefix stands before the names of the order's own files where only a
+	// part of an order has been run again: "recut-" or "rest-".
+	prefix string
 }
 
-// flattening bounds how far the polygons that are nested lie inside the true
-// curves; the nest's gap is widened by twice as much, so that the gap holds
-// for the curves.
-const flattening = outline.DefaultTolerance
+// Load is one load of a result: what is cut in one go.
+type Load struct {
+	Sheet  layout.Sheet
+	Job    cutpath.Job // its cut, for the order's machine
+	Cut    cutpath.Timing
+	Placed []Placed // which design each of the sheet's decals is
+	// Gap is a distance that no two decals come closer than, +Inf for one
+	// decal alone.
+	Gap units.Length
+	// Edge is the distance from the outermost cut to the film's long edges, or
+	// to the border of the leftover.
+	Edge units.Length
 
-// Run runs the order. On a cancelled context the error is ctx.Err(), with no
-// result unless the nest had a complete layout, which is then used.
-func Run(ctx context.Context, o Order, opt Options) (*Result, error) {
-	if err := o.Check(); err != nil {
-		return nil, err
-	}
-	tell := func(p Progress) {
-		if opt.Progress != nil {
-			opt.Progress(p)
-		}
-	}
-	tell(Progress{Stage: "fill designs"})
-	built, err := designs(o, opt)
-	if err != nil {
-		return nil, err
-	}
-	tell(Progress{Stage: "inspect"})
-	for i := range built {
-		d := &built[i]
-		if d.Report, err = weedability.Inspect(ctx, d.Path, limits(o.Film), weedability.Options{Describe: d.Describe}); err != nil {
-			return nil, itemError(i, d.Item, err)
-		}
-	}
-	r := &Result{Order: o, Designs: built}
-	nested, err := r.nest(ctx, opt, tell)
-	if err != nil && (ctx.Err() == nil || len(nested.Loads) == 0) {
-		return nil, err
-	}
-	r.Nest = nested
-	tell(Progress{Stage: "plan the cut"})
-	for i, load := range nested.Loads {
-		sheet := r.sheet(i, load)
-		r.Sheets = append(r.Sheets, sheet)
-		// The cut of a finished layout takes moments: it is planned even
-		// after the order has been cancelled, so that the layout can be used.
-		job, err := cutpath.Plan(context.WithoutCancel(ctx), sheet, cutpath.Options{Seed: opt.Seed})
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", sheet.Name, err)
-		}
-		r.Jobs = append(r.Jobs, job)
-	}
-	r.Report = r.report()
-	tell(Progress{Stage: "done", Done: 1, Loads: len(r.Sheets), Length: nested.Length})
-	return r, ctx.Err()
+	Roll     int    // the roll it is cut from, from 1; 0: not known, or a leftover
+	Leftover string // the leftover it is cut from; empty: the roll
+	SameAs   int    // index of an earlier load with the same cuts, whose file is cut again; -1: none
+	// Rest is what stays of the film, if it is worth keeping.
+	Rest *layout.Leftover
+}
+
+// Placed says which design a decal of a sheet is and where it lies: the
+// design's path turned counter-clockwise about (0, 0), then shifted.
+type Placed struct {
+	Design   int // index of Result.Designs
+	Number   int // among the design's decals, from 1
+	Rotation units.Angle
+	X, Y     units.Length
+}
+
+// transform returns the placement as a map.
+func (p Placed) transform() outline.Transform {
+	return outline.Rotate(p.Rotation).Then(outline.Translate(outline.Pt(float64(p.X), float64(p.Y))))
 }
 
 // filmClasses maps the order's word to the film's class.
@@ -123,93 +106,123 @@ var turns = map[string]nest.RotationMode{
 	"any":     nest.RotateAny,
 }
 
-// nest places all copies on the film.
-func (r *Result) nest(ctx context.Context, opt Options, tell func(Progress)) (nest.Result, error) {
-	o := r.Order
-	clear := o.clearance()
-	strip := nest.Strip{
-		Width:     o.Film.Width,
-		Gap:       o.Gap + 2*flattening,
-		Margins:   nest.Margins{Bottom: o.EdgeMargin + clear + flattening, Top: o.EdgeMargin + clear + flattening},
-		Lead:      o.Lead + clear + flattening,
-		Tail:      2*clear + o.Tail + flattening,
-		MaxLength: o.MaxLoad,
-	}
-	pieces := make([]nest.Piece, len(r.Designs))
-	for i, d := range r.Designs {
-		pieces[i] = nest.Piece{
-			ID:        d.Letter,
-			Outline:   d.Path.MultiPolygon(flattening),
-			Count:     d.Item.Copies,
-			Rotations: nest.Rotations{Mode: turns[d.Item.Turn]},
-		}
-	}
-	budget := opt.Budget
-	if budget == 0 && opt.Iterations == 0 {
-		budget = nest.DefaultBudget
-	}
-	result, err := nest.Nest(ctx, strip, pieces, nest.Options{
-		Budget: opt.Budget, Iterations: opt.Iterations, Seed: opt.Seed, Workers: opt.Workers,
-		Progress: func(p nest.Progress) {
-			done := 0.0
-			if budget > 0 {
-				done = min(1, p.Elapsed.Seconds()/budget.Seconds())
-			}
-			tell(Progress{Stage: "nest", Done: done, Loads: p.Loads, Length: p.Length})
-		},
-	})
-	var size *nest.SizeError
-	if errors.As(err, &size) {
-		for i, d := range r.Designs {
-			if d.Letter == size.Piece {
-				return result, itemError(i, d.Item, err)
-			}
-		}
-	}
-	return result, err
+// runner is an order on its way.
+type runner struct {
+	order   Order
+	opt     Options
+	designs []Design
+	used    []int // decals of each design that are placed
+	loads   []Load
+
+	// numbers are those of the decals that are cut again, design by design;
+	// nil: all, from 1.
+	numbers [][]int
+	prefix  string // see Result
 }
 
-// sheet lays one load of the nest out: its decals, the weed border round them
-// and the cut-off line behind them.
-func (r *Result) sheet(i int, load nest.Load) layout.Sheet {
-	o := r.Order
-	s := layout.Sheet{
-		Name:   fmt.Sprintf("load-%0*d", digits(len(r.Nest.Loads)), i+1),
-		Film:   layout.Film{Name: o.Film.Name, Colour: o.Film.Colour, Width: o.Film.Width, Class: o.Film.Class},
-		Length: load.Length,
+func (r *runner) tell(p Progress) {
+	if r.opt.Progress != nil {
+		r.opt.Progress(p)
 	}
-	for _, p := range load.Placements {
-		d := r.design(p.Piece)
-		m := p.Matrix()
-		s.Decals = append(s.Decals, layout.PlacedDecal{
-			ID:       fmt.Sprintf("%s-%0*d", d.Letter, digits(d.Item.Copies), p.Copy),
-			Design:   d.Name,
-			Copy:     p.Copy,
-			Words:    d.Words(),
-			Path:     d.Path.Transform(outline.Transform{XX: m[0], XY: m[1], X0: m[2], YX: m[3], YY: m[4], Y0: m[5]}),
-			Rotation: p.Rotation,
-			Mirrored: d.Item.InsideGlass,
-		})
-	}
-	clear := float64(o.clearance())
-	b := s.Bounds().Grow(clear)
-	s.WeedBorder = outline.Path{outline.Polygon(b.Min, outline.Pt(b.Max.X, b.Min.Y), b.Max, outline.Pt(b.Min.X, b.Max.Y))}
-	cut := b.Max.X + clear
-	s.Length = units.Length(cut) + o.Tail
-	margin := float64(o.EdgeMargin)
-	s.TrimLines = []outline.Curve{outline.Polyline(outline.Pt(cut, margin), outline.Pt(cut, float64(o.Film.Width)-margin))}
-	return s
 }
 
-// digits returns how many digits numbers up to n are written with, two or more.
-func digits(n int) int { return max(2, len(fmt.Sprint(n))) }
-
-// design returns the design with the given letter, which the nest was given.
-func (r *Result) design(letter string) Design {
-	for _, d := range r.Designs {
-		if d.Letter == letter {
-			return d
+// Run runs the order. Where ctx ends while decals are being nested, the best
+// layout so far is made into a result that comes together with ctx.Err();
+// where it ends before there is one, the result is nil.
+func Run(ctx context.Context, o Order, opt Options) (*Result, error) {
+	if err := o.Check(); err != nil {
+		return nil, err
+	}
+	r := &runner{order: o, opt: opt}
+	r.tell(Progress{Stage: "fill designs"})
+	var err error
+	if r.designs, err = designs(ctx, o, opt); err != nil {
+		return nil, err
+	}
+	r.tell(Progress{Stage: "inspect"})
+	for i := range r.designs {
+		d := &r.designs[i]
+		if d.Report, err = weedability.Inspect(ctx, d.Path, limits(d.Film), weedability.Options{Describe: d.Describe}); err != nil {
+			return nil, itemError(d.item, d.Item, err)
 		}
 	}
-	return Design{}
+	return r.run(ctx)
+}
+
+// run places the designs' decals, plans the cut of all loads, and reports.
+func (r *runner) run(ctx context.Context) (*Result, error) {
+	r.used = make([]int, len(r.designs))
+	for _, film := range r.films() {
+		if err := r.cutFrom(ctx, film); err != nil {
+			return nil, err
+		}
+	}
+	if err := r.assignRolls(); err != nil {
+		return nil, err
+	}
+	r.nameLoads()
+	return r.finish(ctx)
+}
+
+// finish plans the cut of the loads and reports.
+func (r *runner) finish(ctx context.Context) (*Result, error) {
+	// The cut of a finished layout takes moments: it is planned even after the
+	// order has been cancelled, so that the layout can be used.
+	planning := context.WithoutCancel(ctx)
+	for i := range r.loads {
+		r.tell(Progress{Stage: "plan the cut", Done: float64(i) / float64(len(r.loads))})
+		if err := r.plan(planning, &r.loads[i]); err != nil {
+			return nil, err
+		}
+	}
+	r.markIdentical()
+	result := &Result{Order: r.order, Designs: r.designs, Loads: r.loads, prefix: r.prefix}
+	result.Report = result.report()
+	r.tell(Progress{Stage: "done", Done: 1, Loads: len(r.loads), Length: result.FilmUsed()})
+	return result, ctx.Err()
+}
+
+// films returns the films that designs are cut from, in the order of use.
+func (r *runner) films() []Film {
+	var out []Film
+	seen := map[string]bool{}
+	for _, d := range r.designs {
+		if !seen[d.Film.Name] {
+			seen[d.Film.Name] = true
+			out = append(out, d.Film)
+		}
+	}
+	return out
+}
+
+// plan orders the cut of a load.
+func (r *runner) plan(ctx context.Context, l *Load) error {
+	var err error
+	if l.Job, l.Cut, err = r.order.Machine.plan(ctx, l.Sheet, r.opt.Seed); err != nil {
+		return &Error{Where: l.Sheet.Name, Cause: err}
+	}
+	if rest, ok := l.Sheet.Leftover(r.order.clearance(), r.order.leastLeftover()); ok && l.Leftover == "" {
+		l.Rest = &rest
+	}
+	return nil
+}
+
+// FilmUsed returns the film of all loads from rolls.
+func (r *Result) FilmUsed() units.Length {
+	var sum units.Length
+	for _, l := range r.Loads {
+		if l.Leftover == "" {
+			sum += l.Sheet.Length
+		}
+	}
+	return sum
+}
+
+// Decals returns the number of decals in all loads.
+func (r *Result) Decals() int {
+	n := 0
+	for _, l := range r.Loads {
+		n += len(l.Placed)
+	}
+	return n
 }

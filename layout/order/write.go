@@ -4,30 +4,29 @@ import (
 	"bufio"
 	"bytes"
 	"encoding/json"
-	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
+	"strings"
 
-	"github.com/vinylgeom/vinyl/layout/cutpath"
 	"github.com/vinylgeom/vinyl/layout/dxf"
 	"github.com/vinylgeom/vinyl/layout/hpgl"
 	"github.com/vinylgeom/vinyl/layout/jobsheet"
 	"github.com/vinylgeom/vinyl/layout/proof"
 	"github.com/vinylgeom/vinyl/layout/svgsheet"
-	"github.com/vinylgeom/vinyl/outline"
-	"github.com/vinylgeom/vinyl/outline/svg"
-	"github.com/vinylgeom/vinyl/units"
 )
-
-func pathData(p outline.Path) string { return svg.PathData(p) }
 
 // Write writes every file of the order to dir, which is made if it does not
 // exist:
 //
 //	load-01.plt, load-01.svg, load-01.dxf, proof-01.png   for each load
 //	layout.json, report.json, approval.html, jobsheet.html
+//
+// A load that is cut with another's file has none of its own. What was made by
+// [Layout.Recut] or [Layout.Resume] is named recut-01 or rest-of-load-03, and
+// its papers recut-report.json and so on.
 //
 // All files are first written to a folder beside their places; only when every
 // one of them is complete are they renamed into dir, and load and proof files
@@ -54,6 +53,9 @@ func (r *Result) Write(dir string) error {
 			return fail(err)
 		}
 	}
+	if r.prefix != "" {
+		return nil
+	}
 	if err := removeStale(dir, names); err != nil {
 		return fail(err)
 	}
@@ -68,12 +70,8 @@ func removeStale(dir string, keep []string) error {
 	if err != nil {
 		return err
 	}
-	kept := map[string]bool{}
-	for _, name := range keep {
-		kept[name] = true
-	}
 	for _, e := range entries {
-		if loadFile.MatchString(e.Name()) && !kept[e.Name()] {
+		if loadFile.MatchString(e.Name()) && !slices.Contains(keep, e.Name()) {
 			if err := os.Remove(filepath.Join(dir, e.Name())); err != nil {
 				return err
 			}
@@ -82,53 +80,58 @@ func removeStale(dir string, keep []string) error {
 	return nil
 }
 
+// proofName returns the name of a load's proof: proof-01.png of load-01.
+func proofName(load string) string { return "proof-" + strings.TrimPrefix(load, "load-") + ".png" }
+
+// jobSheetScale draws the job sheet's pictures coarser than the proofs, to
+// keep the page small: pixels per millimetre.
+const jobSheetScale = 2
+
+// file is a file's name and how it is written.
+type file struct {
+	name  string
+	write func(io.Writer) error
+}
+
 // writeAll writes the files to dir and returns their names.
 func (r *Result) writeAll(dir string) ([]string, error) {
-	var names []string
-	file := func(name string, write func(io.Writer) error) error {
-		names = append(names, name)
-		return writeFile(filepath.Join(dir, name), write)
-	}
-	proofs := make([][]byte, len(r.Sheets))
-	for i, s := range r.Sheets {
-		job := r.Jobs[i]
+	var files []file
+	pictures := make([][]byte, len(r.Loads))
+	for i, l := range r.Loads {
+		if l.SameAs >= 0 {
+			continue
+		}
+		s, job := l.Sheet, l.Job
 		var picture bytes.Buffer
-		if err := proof.WritePNG(&picture, s, proof.Options{}); err != nil {
+		if err := proof.WritePNG(&picture, s, proof.Options{PixelsPerMM: jobSheetScale}); err != nil {
 			return nil, err
 		}
-		proofs[i] = picture.Bytes()
-		for _, f := range []struct {
-			name  string
-			write func(io.Writer) error
-		}{
-			{s.Name + ".plt", func(w io.Writer) error { return writeJob(job, hpgl.NewWriter(w, hpgl.Options{})) }},
-			{s.Name + ".dxf", func(w io.Writer) error { return writeJob(job, dxf.NewWriter(w, dxf.Options{})) }},
-			{s.Name + ".svg", func(w io.Writer) error { return writeJob(job, svgsheet.NewWriter(w, svgsheet.Options{})) }},
-			{"proof" + s.Name[len("load"):] + ".png", func(w io.Writer) error { _, err := w.Write(proofs[i]); return err }},
-		} {
-			if err := file(f.name, f.write); err != nil {
-				return nil, err
-			}
-		}
+		pictures[i] = picture.Bytes()
+		files = append(files,
+			file{s.Name + ".plt", func(w io.Writer) error { return job.Write(hpgl.NewWriter(w, hpgl.Options{})) }},
+			file{s.Name + ".dxf", func(w io.Writer) error { return job.Write(dxf.NewWriter(w, dxf.Options{})) }},
+			file{s.Name + ".svg", func(w io.Writer) error { return job.Write(svgsheet.NewWriter(w, svgsheet.Options{})) }},
+			file{proofName(s.Name), func(w io.Writer) error { return proof.WritePNG(w, s, proof.Options{}) }},
+		)
 	}
-	page := r.page(proofs)
-	for _, f := range []struct {
-		name  string
-		write func(io.Writer) error
-	}{
-		{"layout.json", func(w io.Writer) error { return writeJSON(w, r.Layout()) }},
-		{"report.json", func(w io.Writer) error { return writeJSON(w, r.Report) }},
-		{"approval.html", func(w io.Writer) error { return jobsheet.WriteApproval(w, page) }},
-		{"jobsheet.html", func(w io.Writer) error { return jobsheet.Write(w, page) }},
-	} {
-		if err := file(f.name, f.write); err != nil {
+	page := r.page(pictures)
+	files = append(files,
+		file{r.prefix + "layout.json", func(w io.Writer) error { return writeJSON(w, r.Layout()) }},
+		file{r.prefix + "report.json", func(w io.Writer) error { return writeJSON(w, r.Report) }},
+		file{r.prefix + "jobsheet.html", func(w io.Writer) error { return jobsheet.Write(w, page) }},
+	)
+	if r.prefix == "" { // what is cut again has been approved
+		files = append(files, file{"approval.html", func(w io.Writer) error { return jobsheet.WriteApproval(w, page) }})
+	}
+	var names []string
+	for _, f := range files {
+		if err := writeFile(filepath.Join(dir, f.name), f.write); err != nil {
 			return nil, err
 		}
+		names = append(names, f.name)
 	}
 	return names, nil
 }
-
-func writeJob(job cutpath.Job, w cutpath.Writer) error { return job.Write(w) }
 
 func writeJSON(w io.Writer, v any) error {
 	e := json.NewEncoder(w)
@@ -152,56 +155,4 @@ func writeFile(name string, write func(io.Writer) error) error {
 		err = closing
 	}
 	return err
-}
-
-// page gathers what the job sheet and the approval page tell.
-func (r *Result) page(proofs [][]byte) jobsheet.Job {
-	o := r.Order
-	job := jobsheet.Job{
-		Title: o.Title, Customer: o.Customer,
-		Film: o.Film.Name, FilmColour: o.Film.Colour, FilmWidth: o.Film.Width, FilmLength: r.FilmUsed(),
-		Gap: o.Gap, EdgeMargin: o.EdgeMargin,
-	}
-	for i, s := range r.Sheets {
-		l := jobsheet.Load{
-			Name: s.Name, Length: s.Length, UsedFraction: s.UsedFraction(), Picture: proofs[i],
-			Counters: r.Report.Loads[i].Counters, CutSeconds: seconds(r.Jobs[i]),
-		}
-		for j, d := range s.Decals {
-			l.Decals = append(l.Decals, d.ID)
-			l.WeedMinutes += r.design(r.Nest.Loads[i].Placements[j].Piece).Report.WeedMinutes
-		}
-		job.Loads = append(job.Loads, l)
-	}
-	for _, d := range r.Designs {
-		b := d.Path.Bounds()
-		jd := jobsheet.Design{
-			Letter: d.Letter, Name: d.Name, Copies: d.Item.Copies, Mirrored: d.Item.InsideGlass,
-			Width: units.Length(b.Width()), Height: units.Length(b.Height()), Colour: o.Film.Colour, Path: d.Path,
-			Counters: len(d.Report.Counters), Islands: len(d.Report.Islands), Notes: notes(d),
-		}
-		for _, w := range d.Filled.Words {
-			jd.Words = append(jd.Words, jobsheet.Words{Slot: w.Slot, Text: w.Text})
-		}
-		job.Designs = append(job.Designs, jd)
-	}
-	return job
-}
-
-// notes sums the findings of a design up, kind by kind, in their order.
-func notes(d Design) []string {
-	var kinds []string
-	count := map[string]int{}
-	for _, f := range d.Report.Findings {
-		k := f.Kind.String()
-		if count[k] == 0 {
-			kinds = append(kinds, k)
-		}
-		count[k]++
-	}
-	var out []string
-	for _, k := range kinds {
-		out = append(out, fmt.Sprintf("%d × %s", count[k], k))
-	}
-	return out
 }

@@ -1,0 +1,179 @@
+package order
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/vinylgeom/vinyl/units"
+)
+
+// Check reports every problem of the order's fields that can be seen without
+// its designs and files, joined.
+func (o Order) Check() error {
+	c := &fieldCheck{}
+	c.film("film", o.Film, o.EdgeMargin)
+	names := map[string]bool{o.Film.Name: true}
+	for i, f := range o.Films {
+		where := fmt.Sprintf("films[%d]", i)
+		c.film(where, f, o.EdgeMargin)
+		if names[f.Name] {
+			c.add(where+".name", fmt.Sprintf("%q stands twice", f.Name), "give every film a name of its own")
+		}
+		names[f.Name] = true
+	}
+	for i, l := range o.Leftovers {
+		c.leftover(fmt.Sprintf("leftovers[%d]", i), l, names)
+	}
+	c.length("gap", o.Gap, false)
+	c.length("edge_margin", o.EdgeMargin, false)
+	c.length("lead", o.Lead, false)
+	c.length("tail", o.Tail, false)
+	c.length("max_load", o.MaxLoad, false)
+	c.length("border_clearance", o.BorderClearance, false)
+	c.length("least_leftover", o.LeastLeftover, false)
+	c.length("lettering.least_height", o.Lettering.LeastHeight, false)
+	c.length("machine.knife_offset", o.Machine.KnifeOffset, false)
+	c.length("machine.overcut", o.Machine.Overcut, false)
+	c.length("machine.test_piece", o.Machine.TestPiece, false)
+	c.length("machine.cut_speed", units.Length(o.Machine.CutSpeed), false)
+	c.length("machine.travel_speed", units.Length(o.Machine.TravelSpeed), false)
+	if s := o.Machine.LiftSeconds; !(s >= 0 && s < 60) {
+		c.add("machine.lift_seconds", fmt.Sprintf("it is %v", s), "give seconds of zero (the default) or more")
+	}
+	if m := o.MaxLoadMinutes; !(m >= 0) || math.IsInf(m, 0) {
+		c.add("max_load_minutes", fmt.Sprintf("it is %v", m), "give minutes of zero (no limit) or more")
+	}
+	if o.Lettering.Rule != "" && o.Lettering.Rule != "fill" && o.Lettering.Rule != "same" {
+		c.add("lettering.rule", fmt.Sprintf("it is %q", o.Lettering.Rule), `use "fill" or "same"`)
+	}
+	if v := o.Lettering.CondenseTo; v != 0 && !(v > 0 && v <= 1) {
+		c.add("lettering.condense_to", fmt.Sprintf("it is %v", v), "give a share above 0 and up to 1")
+	}
+	if len(o.Items) == 0 {
+		c.add("items", "there are none", "list at least one design")
+	}
+	if len(o.Items) > MaxItems {
+		c.add("items", fmt.Sprintf("there are %d", len(o.Items)), fmt.Sprintf("split the order at %d", MaxItems))
+	}
+	total := 0
+	for i, it := range o.Items {
+		c.item(fmt.Sprintf("items[%d]", i), it, o)
+		total = min(total+max(it.copies(), 0), MaxCopies+1)
+	}
+	if total > MaxCopies {
+		c.add("items", fmt.Sprintf("more than %d decals in all", MaxCopies), "split the order")
+	}
+	return errors.Join(c.problems...)
+}
+
+// fieldCheck gathers problems.
+type fieldCheck struct{ problems []error }
+
+func (c *fieldCheck) add(where, detail, fix string) {
+	c.problems = append(c.problems, &Error{Where: where, Cause: ErrInvalid, Detail: detail, Fix: fix})
+}
+
+func (c *fieldCheck) length(where string, l units.Length, positive bool) {
+	switch {
+	case !l.IsFinite() || l < 0:
+		c.add(where, "it is "+l.String(), "give a length of zero or more")
+	case positive && l == 0:
+		c.add(where, "it is missing or zero", "give a length above zero")
+	}
+}
+
+func (c *fieldCheck) film(where string, f Film, margin units.Length) {
+	c.length(where+".width", f.Width, true)
+	if f.Width > 0 && f.Width <= 2*margin {
+		c.add(where+".width", fmt.Sprintf("%s of film is narrower than its two margins of %s", f.Width, margin), "use a wider film or a smaller edge_margin")
+	}
+	if _, ok := filmClasses[f.Class]; !ok {
+		c.add(where+".class", fmt.Sprintf("it is %q", f.Class), "use cast, calendered, reflective or heat-transfer")
+	}
+	if !isHexColour(f.Colour) {
+		c.add(where+".colour", fmt.Sprintf("it is %q", f.Colour), `write it as "#rrggbb"`)
+	}
+	for i, r := range f.Rolls {
+		c.length(fmt.Sprintf("%s.rolls[%d]", where, i), r, true)
+	}
+}
+
+func isHexColour(s string) bool {
+	return s == "" || len(s) == 7 && s[0] == '#' && strings.Trim(s[1:], "0123456789abcdefABCDEF") == ""
+}
+
+func (c *fieldCheck) leftover(where string, l Leftover, films map[string]bool) {
+	if l.Film != "" && !films[l.Film] {
+		c.add(where+".film", fmt.Sprintf("%q is none of the order's films", l.Film), "name one of them")
+	}
+	if l.Path == "" {
+		c.length(where+".length", l.Length, true)
+		c.length(where+".width", l.Width, true)
+	} else if l.Length != 0 || l.Width != 0 {
+		c.add(where, "it has both a path and a size", "give either path_mm or length and width")
+	}
+}
+
+func (c *fieldCheck) item(where string, it Item, o Order) {
+	if (it.Design == "") == (it.File == "") {
+		c.add(where, "it names no design, or both a design and a file", `give either "design" or "file"`)
+	}
+	if _, ok := o.film(it); !ok {
+		c.add(where+".film", fmt.Sprintf("%q is none of the order's films", it.Film), "name one of them")
+	}
+	sizes := 0
+	for _, given := range []bool{it.Height != 0, it.Width != 0, it.Area != 0, it.CapHeight != 0} {
+		if given {
+			sizes++
+		}
+	}
+	if sizes != 1 {
+		c.add(where, fmt.Sprintf("it has %d sizes", sizes), `give one of "height", "width", "area" and "cap_height"`)
+	}
+	c.length(where+".height", it.Height, false)
+	c.length(where+".width", it.Width, false)
+	c.length(where+".cap_height", it.CapHeight, false)
+	c.length(where+".area", units.Length(it.Area), false)
+	c.length(where+".border", it.Border, false)
+	if it.Border > 0 && it.Area > 0 {
+		c.add(where+".border", "a size by area with a border", "size by height or width")
+	}
+	given := 0
+	for _, w := range []bool{len(it.Words) > 0, len(it.Wordings) > 0, it.Roster != ""} {
+		if w {
+			given++
+		}
+	}
+	if given > 1 {
+		c.add(where, "it has words in more than one place", `give one of "words", "wordings" and "roster"`)
+	}
+	if it.Packs != 0 || it.PackSize != 0 {
+		if it.PackSize < 1 || it.Packs < 0 || it.Packs > 0 && it.Copies != 0 {
+			c.add(where+".packs", fmt.Sprintf("%d packs of %d, copies %d", it.Packs, it.PackSize, it.Copies), `give "pack_size" with either "packs" or "copies", all 1 or more`)
+		}
+	}
+	if it.Packs > MaxCopies || it.PackSize > MaxCopies || it.Copies > MaxCopies {
+		c.add(where+".copies", "it is beyond all sense", fmt.Sprintf("an order has at most %d decals", MaxCopies))
+		return
+	}
+	rowsCount := it.Roster != "" // whose rows may give their own copies
+	for _, w := range it.Wordings {
+		if w.Copies < 0 || w.Copies > MaxCopies {
+			c.add(where+".wordings", fmt.Sprintf("copies is %d", w.Copies), "give 1 or more")
+		}
+		if w.Copies == 0 && it.copies() < 1 {
+			c.add(where+".wordings", "a wording has no copies and the item neither", "give copies in one of them")
+		}
+	}
+	if it.copies() < 0 || it.copies() == 0 && !rowsCount && len(it.Wordings) == 0 {
+		c.add(where+".copies", fmt.Sprintf("it is %d", it.copies()), "give 1 or more")
+	}
+	if it.Spares < 0 || it.Spares > MaxCopies {
+		c.add(where+".spares", fmt.Sprintf("it is %d", it.Spares), "give 0 or more")
+	}
+	if _, ok := turns[it.Turn]; !ok {
+		c.add(where+".turn", fmt.Sprintf("it is %q", it.Turn), `use "none", "half", "quarter" or "any"`)
+	}
+}
