@@ -1,6 +1,9 @@
 package main
 
 import (
+	"errors"
+	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 )
@@ -15,12 +18,22 @@ type file struct {
 // are complete, so that nothing is left half written.
 func write(files []file) (err error) {
 	var ready []string
+	current := ""
 	defer func() {
+		if err != nil {
+			// The system names the passing file; the shop knows its own.
+			var pe *fs.PathError
+			if errors.As(err, &pe) {
+				err = pe.Err
+			}
+			err = fmt.Errorf("%s cannot be written: %w", current, err)
+		}
 		for _, name := range ready {
 			os.Remove(name) // gone already where all went well
 		}
 	}()
 	for _, f := range files {
+		current = f.name
 		t, err := os.CreateTemp(filepath.Dir(f.name), ".lettering-*")
 		if err != nil {
 			return err
@@ -38,6 +51,7 @@ func write(files []file) (err error) {
 		}
 	}
 	for i, f := range files {
+		current = f.name
 		if err := os.Rename(ready[i], f.name); err != nil {
 			return err
 		}

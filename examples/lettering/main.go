@@ -130,7 +130,7 @@ func parse(args []string, stderr io.Writer) (s settings, err error) {
 	flags.Func("between", "bend the words between two curves: arc, sine or trapezoid", s.between.kind.parse)
 	flags.Func("rise", "how far the middle of the arc lies above its ends, or the `height` of the sine's waves (default the cap height)", length(&s.between.rise))
 	flags.Float64Var(&s.between.waves, "waves", 1, "how many waves the sine has")
-	flags.Func("top", "`length` of the trapezoid's upper side (default two thirds of the lower)", length(&s.between.top))
+	flags.Func("top", "`length` of the trapezoid's upper side (default a little less than the lower)", length(&s.between.top))
 	flags.StringVar(&s.svg, "svg", "", "SVG `FILE` to write (required)")
 	flags.StringVar(&s.png, "png", "", "PNG `FILE` to write")
 	if err := flags.Parse(args); err != nil {

@@ -36,7 +36,7 @@ type shape struct {
 	kind  kind
 	rise  units.Length
 	waves float64
-	top   units.Length // zero: two thirds of the width
+	top   units.Length // zero: sides that lean a little
 }
 
 // bend returns words bent between the curves that the box of their ink has
@@ -56,8 +56,8 @@ func (s shape) bend(words outline.Path) (outline.Path, error) {
 	case trapezoid:
 		width := units.Length(box.Width())
 		top := s.top
-		if top == 0 {
-			top = width * 2 / 3
+		if top == 0 { // sides that lean by a quarter of the height
+			top = max(width-units.Length(box.Height())/2, width/2)
 		}
 		w, err = outline.Trapezoid(box, width, top)
 	}
