@@ -52,6 +52,21 @@ func (e *ReadError) Error() string {
 // Unwrap returns the cause.
 func (e *ReadError) Unwrap() error { return e.Cause }
 
+// OptionError tells which field of the options has no sensible value. It wraps
+// [ErrOption].
+type OptionError struct {
+	Option string // the field's name
+	Value  string
+	Fix    string
+}
+
+func (e *OptionError) Error() string {
+	return fmt.Sprintf("svg: option %s is %s: %v; %s", e.Option, e.Value, ErrOption, e.Fix)
+}
+
+// Unwrap returns [ErrOption].
+func (e *OptionError) Unwrap() error { return ErrOption }
+
 // Warning tells of something in a drawing that is not cut, or not as drawn.
 type Warning struct {
 	Element string // such as text or image#logo

@@ -14,8 +14,11 @@ import (
 // SVG, whose geometry cannot be understood or that is beyond the Max
 // constants, and then no Drawing; what cannot be cut is in Drawing.Warnings.
 func Read(in io.Reader, opt Options) (*Drawing, error) {
-	if opt.Tolerance < 0 || !opt.Tolerance.IsFinite() || opt.Pixel < 0 || !opt.Pixel.IsFinite() {
-		return nil, &ReadError{Cause: ErrOption, Fix: "give a Tolerance and a Pixel above zero, or zero for the usual"}
+	if !(opt.Tolerance == 0 || opt.Tolerance >= minTolerance && opt.Tolerance <= MaxCoordinate) {
+		return nil, &OptionError{"Tolerance", opt.Tolerance.String(), "give at least " + minTolerance.String() + ", or zero for the usual"}
+	}
+	if !(opt.Pixel == 0 || opt.Pixel >= minTolerance && opt.Pixel <= MaxCoordinate) {
+		return nil, &OptionError{"Pixel", opt.Pixel.String(), "give a pixel's size, or zero for 1/96 in"}
 	}
 	if opt.Tolerance == 0 {
 		opt.Tolerance = outline.DefaultTolerance
@@ -42,6 +45,10 @@ func Read(in io.Reader, opt Options) (*Drawing, error) {
 	}
 	return r.drawing, nil
 }
+
+// minTolerance is the smallest tolerance, and the smallest pixel, that options
+// can ask for: below a nanometre flattening would be all cost.
+const minTolerance units.Length = 1e-6
 
 // reader holds what one call of Read knows; budgets count down.
 type reader struct {

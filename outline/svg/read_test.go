@@ -78,17 +78,3 @@ func TestHolesByBothRules(t *testing.T) {
 	require.Len(t, p, 1)
 	assert.InDelta(t, 400, float64(p.Area()), same)
 }
-
-func TestWriteReadIsIdentity(t *testing.T) {
-	p := read(t, page(`<path fill-rule="evenodd" d="M10,10C20,0 40,0 50,10S60,60 30.1,70Q5,60 10.7,40ZM30,30h10v10h-10z"/>`)).Shapes[0].Path
-	var b strings.Builder
-	require.NoError(t, svg.Write(&b, p, svg.WriteOptions{Width: 100, Height: 80}))
-	q := read(t, b.String()).Shapes[0].Path
-	require.Equal(t, len(p), len(q))
-	for i := range p {
-		require.Equal(t, len(p[i].Segments), len(q[i].Segments))
-		for j, s := range p[i].Segments {
-			assert.Less(t, s.End.Distance(q[i].Segments[j].End), same)
-		}
-	}
-}
