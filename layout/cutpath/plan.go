@@ -129,15 +129,9 @@ func checkStroke(sheet layout.Sheet, s Stroke, allowOutside bool) error {
 	fail := func(at outline.Point, cause error, detail, fix string) error {
 		return strokeError("plan", sheet.Name, s, at, cause, detail, fix)
 	}
-	at := s.Curve.Start
-	if !at.IsFinite() {
+	at, ok := s.Finite()
+	if !ok {
 		return fail(at, ErrNotFinite, "", "give every point a finite position")
-	}
-	for _, g := range s.Curve.Segments {
-		if !g.End.IsFinite() || (g.Kind != outline.Line && !g.C1.IsFinite()) || (g.Kind == outline.Cubic && !g.C2.IsFinite()) {
-			return fail(at, ErrNotFinite, "", "give every point a finite position")
-		}
-		at = g.End
 	}
 	if s.Closed && at != s.Curve.Start {
 		return fail(at, ErrNotClosed, fmt.Sprintf("it starts at (%.3f, %.3f)", s.Curve.Start.X, s.Curve.Start.Y), "close it with a segment to its start, or use Curve.Closed")

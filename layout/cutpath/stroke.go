@@ -59,3 +59,19 @@ type Stroke struct {
 	// overcut and compensation.
 	Prepared bool
 }
+
+// Finite reports whether every coordinate of the stroke is a finite number; if
+// not, at is the last point before the one that is not.
+func (s Stroke) Finite() (at outline.Point, ok bool) {
+	at = s.Curve.Start
+	if !at.IsFinite() {
+		return at, false
+	}
+	for _, g := range s.Curve.Segments {
+		if !g.End.IsFinite() || (g.Kind != outline.Line && !g.C1.IsFinite()) || (g.Kind == outline.Cubic && !g.C2.IsFinite()) {
+			return at, false
+		}
+		at = g.End
+	}
+	return at, true
+}

@@ -17,6 +17,10 @@ import (
 // ErrOption is the cause of an error about an [Options] field.
 var ErrOption = errors.New("an option has no sensible value")
 
+// ErrNotFinite is the cause where a stroke has a coordinate that is not a
+// finite number.
+var ErrNotFinite = errors.New("a coordinate is not a finite number")
+
 // Layering tells what the layers are named after.
 type Layering uint8
 
@@ -157,6 +161,9 @@ func (w *Writer) Begin(h cutpath.Header) error {
 // Stroke writes one POLYLINE.
 func (w *Writer) Stroke(s cutpath.Stroke) error {
 	w.vertices = w.vertices[:0]
+	if _, ok := s.Finite(); !ok {
+		return fmt.Errorf("dxf: %v %s, contour %d: %w", s.Role, s.ID, s.Contour, ErrNotFinite)
+	}
 	if w.opt.Chords {
 		w.flat = s.Curve.Flatten(w.flat[:0], w.opt.Tolerance)
 		for _, p := range w.flat {

@@ -22,6 +22,10 @@ var ErrOption = errors.New("an option has no sensible value")
 // page a size.
 var ErrNoSize = errors.New("the page has no size")
 
+// ErrNotFinite is the cause where a stroke has a coordinate that is not a
+// finite number.
+var ErrNotFinite = errors.New("a coordinate is not a finite number")
+
 // Options of [NewWriter]. The zero value draws hairlines of 0.1 mm with four
 // decimals on a page of the load's size.
 type Options struct {
@@ -114,6 +118,9 @@ func describe(h cutpath.Header) string {
 
 // Stroke writes one path, and opens the group of its film and decal.
 func (w *Writer) Stroke(s cutpath.Stroke) error {
+	if _, ok := s.Finite(); !ok {
+		return fmt.Errorf("svgsheet: %v %s, contour %d: %w", s.Role, s.ID, s.Contour, ErrNotFinite)
+	}
 	colour := s.Colour
 	if colour == "" {
 		colour = "black"
