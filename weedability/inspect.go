@@ -205,18 +205,16 @@ func (in *inspection) report() (Report, error) {
 	in.narrowGaps()
 	in.wasteSheet()
 	in.sharpTips(in.tipsOfFilm)
+	in.out.Pull = in.pull()
+	in.walkPicks(in.out.Pull.From)
 	in.sortFindings()
-	in.out.SmallestSafeScale = in.smallestSafeScale()
+	safe, err := in.safeSize()
+	if err != nil {
+		return Report{}, err
+	}
+	in.out.SmallestSafeScale = safe.Scale
 	in.out.WeedMinutes = in.effort().Minutes(in.work())
 	return in.out, nil
-}
-
-func (in *inspection) smallestSafeScale() float64 {
-	s := 0.0
-	for _, f := range in.out.Findings {
-		s = math.Max(s, f.SafeScale)
-	}
-	return s
 }
 
 // sortFindings puts the severest first; within a severity by kind, then from the top

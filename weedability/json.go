@@ -39,7 +39,9 @@ func (r Report) MarshalJSON() ([]byte, error) {
 		Findings []Finding `json:"findings"`
 		Scale    float64   `json:"smallest_safe_scale"`
 		Minutes  float64   `json:"weed_minutes"`
-	}{r.Film, counters, islands, findings, figure(r.SmallestSafeScale), figure(r.WeedMinutes)})
+		Waste    Waste     `json:"waste"`
+		Pull     Pull      `json:"pull"`
+	}{r.Film, counters, islands, findings, figure(r.SmallestSafeScale), figure(r.WeedMinutes), r.Waste, r.Pull})
 }
 
 // MarshalJSON writes the counter as an element of a report's "counters".
@@ -107,4 +109,55 @@ func jsonLines(curves []outline.Curve) [][]jsonXY {
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// MarshalJSON writes the sheet as a report's "waste".
+func (w Waste) MarshalJSON() ([]byte, error) {
+	necks := w.Necks
+	if necks == nil {
+		necks = []Neck{}
+	}
+	return json.Marshal(struct {
+		Border [4]float64 `json:"border_mm"` // least x and y, greatest x and y
+		Area   float64    `json:"area_mm2"`
+		Pieces int        `json:"pieces"`
+		Necks  []Neck     `json:"necks"` // in the order in which they would tear
+	}{[4]float64{figure(w.Border.Min.X), figure(w.Border.Min.Y), figure(w.Border.Max.X), figure(w.Border.Max.Y)}, figure(w.Area), w.Pieces, necks})
+}
+
+// MarshalJSON writes the neck as an element of a waste sheet's "necks".
+func (n Neck) MarshalJSON() ([]byte, error) {
+	return json.Marshal(struct {
+		X       float64 `json:"x_mm"`
+		Y       float64 `json:"y_mm"`
+		Width   float64 `json:"width_mm"`
+		Loose   float64 `json:"loose_mm2"`
+		LooseX  float64 `json:"loose_x_mm"`
+		LooseY  float64 `json:"loose_y_mm"`
+		Counter bool    `json:"in_counter"`
+		Of      string  `json:"of"`
+	}{figure(n.At.X), figure(n.At.Y), figure(n.Width), figure(n.Loose), figure(n.LooseAt.X), figure(n.LooseAt.Y), n.Counter, n.Of})
+}
+
+// MarshalJSON writes the pull as a report's "pull".
+func (p Pull) MarshalJSON() ([]byte, error) {
+	return json.Marshal(struct {
+		X       float64 `json:"from_x_mm"`
+		Y       float64 `json:"from_y_mm"`
+		Degrees float64 `json:"direction_deg"`
+		Tips    int     `json:"tips_end_first"`
+	}{figure(p.From.X), figure(p.From.Y), figure(p.Degrees), p.Tips})
+}
+
+// MarshalJSON writes the line with its points.
+func (l WeedLine) MarshalJSON() ([]byte, error) {
+	return json.Marshal(struct {
+		Points    []jsonXY `json:"points_mm"`
+		Clearance float64  `json:"clearance_mm"`
+		Before    int      `json:"pieces"`
+		First     int      `json:"left"`
+		Second    int      `json:"right"`
+		Necks     int      `json:"necks"`
+		Benefit   string   `json:"benefit"`
+	}{jsonLines([]outline.Curve{l.Curve})[0], figure(l.Clearance), l.Before, l.First, l.Second, l.Necks, l.Benefit()})
 }

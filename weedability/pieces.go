@@ -38,11 +38,11 @@ func (in *inspection) pieces() {
 				Contour:  i, Islands: len(in.inner[i]), Of: in.of(r.First),
 			})
 			n := len(in.out.Counters)
-			if s, limit, broken := in.limits.CounterWidth.tier(width); broken {
+			if s, limit, broken := in.limits.CounterWidth.tier(width + resolution); broken {
 				in.add(Finding{Kind: CounterSmall, Severity: s, At: circle.Centre, Value: width, Limit: limit, Unit: "mm",
 					Source: in.limits.CounterWidth.Source, Of: in.of(r.First), Number: n,
 					Outline: []outline.Curve{in.path[i].Curve()}, Remedy: "fill the counter, or cut larger",
-					SafeScale: scaleTo(float64(in.limits.CounterWidth.Caution), width)})
+					SafeScale: scaleTo(float64(in.limits.CounterWidth.Caution), width+resolution)})
 			}
 			continue
 		}
@@ -57,12 +57,12 @@ func (in *inspection) pieces() {
 				Outline: []outline.Curve{in.path[i].Curve()}, Remedy: "drop it, join it to its neighbour by a bridge, or cut larger",
 				SafeScale: math.Sqrt(scaleTo(float64(in.limits.IslandArea.Caution), area))})
 		}
-		if s, limit, broken := in.limits.IslandWidth.tier(width); broken {
+		if s, limit, broken := in.limits.IslandWidth.tier(width + resolution); broken {
 			island.Lift = max(island.Lift, LiftPossible+Lift(s))
 			in.add(Finding{Kind: IslandNarrow, Severity: s, At: circle.Centre, Value: width, Limit: limit, Unit: "mm",
 				Source: in.limits.IslandWidth.Source, Of: island.Of, Number: island.Number,
 				Outline: []outline.Curve{in.path[i].Curve()}, Remedy: "thicken it, or cut larger",
-				SafeScale: scaleTo(float64(in.limits.IslandWidth.Caution), width)})
+				SafeScale: scaleTo(float64(in.limits.IslandWidth.Caution), width+resolution)})
 		}
 		in.out.Islands = append(in.out.Islands, island)
 	}

@@ -11,6 +11,7 @@ type Report struct {
 	Counters []Counter // all enclosed waste, at any depth, in walking order of the picks
 	Islands  []Island  // all separate pieces of film, those in counters included
 	Waste    Waste     // the sheet that is peeled off
+	Pull     Pull      // how to peel it; then the counters are picked in their order
 	Findings []Finding // what breaks a limit, the severest first
 
 	// SmallestSafeScale is the least scale at which the design has no finding

@@ -104,6 +104,13 @@ func New(p outline.Path, tolerance units.Length, cell float64) *Boundary {
 	return b
 }
 
+// WithCell returns the same rings filed in a grid with cells of about the given size.
+func (b *Boundary) WithCell(cell float64) *Boundary {
+	c := *b
+	c.grid = newGrid(c.Edges, c.Box, cell)
+	return &c
+}
+
 func (b *Boundary) add(contour, segment int, from, to outline.Point) {
 	d := to.Sub(from)
 	l := math.Sqrt(d.X*d.X + d.Y*d.Y)

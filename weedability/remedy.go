@@ -1,0 +1,223 @@
+package weedability
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+
+	"github.com/vinylgeom/vinyl/outline"
+	"github.com/vinylgeom/vinyl/units"
+)
+
+// RemedyOptions says what a remedy mends. Its zero value mends every finding.
+type RemedyOptions struct {
+	// Tier is the mildest severity that is mended, and whose limit is then kept:
+	// Warn leaves alone what only takes care, and brings the rest to the limit
+	// of Warn.
+	Tier Severity
+	// Describe, Tolerance and BorderMargin are as in [Options].
+	Describe     func(origin int32) string
+	Tolerance    units.Length
+	BorderMargin units.Length
+}
+
+func (o RemedyOptions) inspect() Options {
+	return Options{Describe: o.Describe, Tolerance: o.Tolerance, BorderMargin: o.BorderMargin}
+}
+
+// Mended is a path that a remedy has changed.
+type Mended struct {
+	Path    outline.Path
+	Changes []Change  // what was done, never nil; empty where nothing had to be
+	New     []Finding // what the path breaks now and did not before
+	Left    []Finding // what the remedy is for and could not mend
+}
+
+// Change is one thing that a remedy did.
+type Change struct {
+	Kind   Kind          // of the finding that it mends
+	Done   string        // such as "thickened"
+	At     outline.Point // millimetres
+	Before float64       // the finding's value, in Unit
+	After  float64       // the value brought about; 0 where the thing is gone
+	Unit   string        // "mm" or "mm2"
+	Of     string
+}
+
+// MarshalJSON writes the change in the manner of a finding.
+func (c Change) MarshalJSON() ([]byte, error) {
+	return json.Marshal(struct {
+		Kind   Kind    `json:"kind"`
+		Done   string  `json:"done"`
+		X      float64 `json:"x_mm"`
+		Y      float64 `json:"y_mm"`
+		Before float64 `json:"before"`
+		After  float64 `json:"after"`
+		Unit   string  `json:"unit"`
+		Of     string  `json:"of"`
+	}{c.Kind, c.Done, figure(c.At.X), figure(c.At.Y), figure(c.Before), figure(c.After), c.Unit, c.Of})
+}
+
+// surplus is how far beyond a limit a remedy goes, in millimetres, so that
+// flattening and rounding don't bring the place below it again.
+const surplus = 0.01
+
+// maxRounds bounds how often a remedy looks again at its own result.
+const maxRounds = 6
+
+// width returns the length limit of a tier.
+func (l Limit) at(s Severity) float64 {
+	switch s {
+	case Refuse:
+		return float64(l.Refuse)
+	case Warn:
+		return float64(l.Warn)
+	}
+	return float64(l.Caution)
+}
+
+func (l AreaLimit) at(s Severity) float64 {
+	switch s {
+	case Refuse:
+		return float64(l.Refuse)
+	case Warn:
+		return float64(l.Warn)
+	}
+	return float64(l.Caution)
+}
+
+// remedy is one kind of repair: round mends what it finds once, and returns the
+// changed path and its changes, none where there is nothing left to do.
+type remedy struct {
+	op    string
+	kinds []Kind
+	round func(in *inspection, opt RemedyOptions) (outline.Path, []Change, error)
+}
+
+// apply runs rounds until nothing changes, and compares what the path breaks
+// before and after.
+func (r remedy) apply(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
+	if int(opt.Tier) >= len(severityNames) {
+		return Mended{}, &LimitsError{Field: "tier", Value: opt.Tier.String(), Cause: ErrOption, Fix: "use Caution, Warn or Refuse"}
+	}
+	m := Mended{Path: p, Changes: []Change{}}
+	var before []Finding
+	for round := 0; ; round++ {
+		in, err := newInspection(ctx, r.op, m.Path, limits, opt.inspect())
+		if err != nil {
+			return Mended{}, r.wrap(err, round)
+		}
+		report, err := in.report()
+		if err != nil {
+			return Mended{}, err
+		}
+		if round == 0 {
+			before = report.Findings
+		}
+		var changed outline.Path
+		var changes []Change
+		if round < maxRounds {
+			if changed, changes, err = r.round(in, opt); err != nil {
+				return Mended{}, r.wrap(err, round)
+			}
+		}
+		if len(changes) == 0 {
+			m.compare(before, report.Findings, r.kinds, opt.Tier)
+			return m, nil
+		}
+		if len(changed) == 0 {
+			return Mended{}, &ShapeError{Op: r.op, Contour: -1, Node: -1, Cause: ErrEmpty, Fix: "nothing of the design would be left: cut it larger"}
+		}
+		m.Path = changed
+		m.merge(changes)
+	}
+}
+
+// wrap makes errors of the geometry typed errors of this package.
+func (r remedy) wrap(err error, round int) error {
+	var pe *outline.PathError
+	if errors.As(err, &pe) {
+		return &ShapeError{Op: r.op, Contour: pe.Contour, Node: pe.Node, At: pe.At, Cause: pe.Cause, Fix: pe.Fix}
+	}
+	return err
+}
+
+// merge adds changes; one at the place of an earlier one continues it.
+func (m *Mended) merge(changes []Change) {
+next:
+	for _, c := range changes {
+		for i := range m.Changes {
+			if d := &m.Changes[i]; d.Kind == c.Kind && d.Done == c.Done && d.At.Distance(c.At) < samePlace {
+				d.After = c.After
+				continue next
+			}
+		}
+		m.Changes = append(m.Changes, c)
+	}
+}
+
+// samePlace is the distance in millimetres within which findings of one kind
+// before and after a change are the same one.
+const samePlace = 3
+
+// compare fills in what is new and what is left.
+func (m *Mended) compare(before, after []Finding, kinds []Kind, tier Severity) {
+	for _, f := range after {
+		for _, k := range kinds {
+			if f.Kind == k && f.Severity >= tier {
+				m.Left = append(m.Left, f)
+			}
+		}
+		known := false
+		for _, g := range before {
+			known = known || f.Kind == g.Kind && f.Severity <= g.Severity && f.At.Distance(g.At) < samePlace
+		}
+		if !known {
+			m.New = append(m.New, f)
+		}
+	}
+}
+
+// Thicken makes film that is thinner than the stroke limit as thick as it, only
+// there: every thin stretch is welded with a band along its centre line. Ends of
+// thin strokes become round and up to half the limit longer; gaps beside them get narrower, which
+// Mended.New tells where it breaks a limit. Thicken does not modify p, and does
+// nothing more when it is applied again.
+func Thicken(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
+	return remedy{"thicken", []Kind{StrokeThin}, thickenRound}.apply(ctx, p, limits, opt)
+}
+
+// WidenGaps makes waste that is narrower than the gap limit as wide as it, by
+// taking a band along the gap's centre line from the film beside it. Strokes beside
+// it get thinner, which Mended.New tells where it breaks a limit. WidenGaps
+// does not modify p.
+func WidenGaps(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
+	return remedy{"widen gaps", []Kind{GapNarrow}, widenRound}.apply(ctx, p, limits, opt)
+}
+
+// FillCounters fills the counters that are narrower than the counter limit, with
+// whatever islands lie in them. FillCounters does not modify p.
+func FillCounters(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
+	return remedy{"fill counters", []Kind{CounterSmall}, fillRound}.apply(ctx, p, limits, opt)
+}
+
+// DropSpecks removes the islands whose area is below the island limit, with
+// their counters and what lies in those. It does not modify p. Where nothing else
+// is left the error is a [*ShapeError] that wraps [ErrEmpty].
+func DropSpecks(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
+	return remedy{"drop specks", []Kind{IslandArea}, dropRound}.apply(ctx, p, limits, opt)
+}
+
+// Bridge joins the islands whose area is below the island limit to their
+// nearest neighbour by a bar as wide as the stroke limit. It does not modify p. A
+// speck that has no neighbour stays, in Mended.Left.
+func Bridge(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
+	return remedy{"bridge", []Kind{IslandArea}, bridgeRound}.apply(ctx, p, limits, opt)
+}
+
+// BluntTips cuts points of film that lift back to where the film is as wide as
+// the stroke limit, and rounds their ends. It does not modify p. A point that
+// is nowhere as wide stays, in Mended.Left.
+func BluntTips(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
+	return remedy{"blunt tips", []Kind{TipSharp}, bluntRound}.apply(ctx, p, limits, opt)
+}
