@@ -36,6 +36,7 @@ type explorer struct {
 	adopted   bool
 	shortener shortener
 	unsettled int
+	turner    turner
 }
 
 // attempt is an unsolved layout at the present length.
@@ -156,10 +157,22 @@ func (e *explorer) success(passes int) {
 	e.bestL = e.shortener.shorten(e.world, e.layout, 0)
 	if ps, ok := e.shortener.settle(e.world, e.layout); ok {
 		e.run.offer(ps)
+		e.turn(ps)
 	} else {
 		e.unsettled++
 	}
 	e.store()
+}
+
+// turn polishes a layout whose pieces may turn freely and offers it.
+func (e *explorer) turn(ps []Pose) {
+	if !e.turnable {
+		return
+	}
+	e.turner.stop = e.shortener.stop
+	if qs, _, ok := e.turner.polish(e.world, ps); ok {
+		e.run.offer(qs)
+	}
 }
 
 // store keeps the layout as the lane's best and goes on from it.

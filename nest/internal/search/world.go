@@ -82,7 +82,8 @@ type shapeInfo struct {
 	outline  *convex.Outline
 	hullArea float64
 	diameter float64
-	minSide  float64 // smaller side of the box at angle 0
+	mid      convex.Point // middle of the box at angle 0
+	minSide  float64      // smaller side of the box at angle 0
 }
 
 // world is the problem cut up for the search. It does not change while lanes
@@ -99,7 +100,9 @@ type world struct {
 	// large pieces, for swapping
 	large []int
 	// free reports whether a piece may turn to any angle.
-	free      []bool
+	free []bool
+	// turnable: some piece is free
+	turnable  bool
 	maxLength float64
 	area      float64
 	minSide   float64
@@ -174,6 +177,7 @@ func newWorld(p Problem) (*world, error) {
 func (w *world) finish() {
 	w.m = w.n + len(w.fixed)
 	w.minSide, w.area, w.large = math.Inf(1), 0, nil
+	w.turnable = slices.Contains(w.free, true)
 	for i := range w.n {
 		s := &w.shapes[w.shapeOf[i]]
 		w.minSide = math.Min(w.minSide, s.minSide)
@@ -263,6 +267,7 @@ func (w *world) addShape(mp orb.MultiPolygon) int {
 		}
 	}
 	box := convex.BoxOf(o.Points)
+	s.mid = convex.Point{X: (box.MinX + box.MaxX) / 2, Y: (box.MinY + box.MaxY) / 2}
 	s.minSide = math.Min(box.MaxX-box.MinX, box.MaxY-box.MinY)
 	w.shapes = append(w.shapes, s)
 	return len(w.shapes) - 1
