@@ -3,8 +3,11 @@
 // page for approval and a job sheet.
 //
 //	go run ./examples/teamorder [-order FILE.json] [-out DIR] [-budget 5s] [-iterations N] [-seed 1]
+//	go run ./examples/teamorder -layout out/teamorder/layout.json -recut B-07,C-02
+//	go run ./examples/teamorder -layout out/teamorder/layout.json -resume load-03:B-07 [-new-roll]
 //
-// Without -order it runs the demo order, the Marlow Creek Science Fair.
+// Without -order it runs the demo order, the Marlow Creek Science Fair. With
+// -layout it cuts decals of an earlier run again, or the rest of a load.
 package main
 
 import (
@@ -46,6 +49,10 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 	budget := flags.Duration("budget", 5*time.Second, "time for nesting the whole order; 0 takes the first layout")
 	iterations := flags.Int("iterations", 0, "nest for a count of iterations instead, so that the run can be repeated")
 	seed := flags.Uint64("seed", 1, "seed of the nest")
+	earlier := flags.String("layout", "", "the layout.json `FILE` of an earlier run, for -recut and -resume")
+	recut := flags.String("recut", "", "cut these decals again: `IDS` such as B-07,C-02")
+	resume := flags.String("resume", "", "cut the rest of a load from a decal on: `LOAD:ID` such as load-03:B-07")
+	newRoll := flags.Bool("new-roll", false, "with -resume: move the rest to the start of a new roll")
 	if err := flags.Parse(args); err != nil {
 		return err
 	}
@@ -55,19 +62,27 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 	if *budget < 0 || *iterations < 0 {
 		return errors.New("-budget and -iterations cannot be negative; give 0 or more")
 	}
-	o, files, err := read(*file)
-	if err != nil {
-		return err
-	}
-	opt := order.Options{Budget: *budget, Iterations: *iterations, Seed: *seed, Files: files}
-	if *budget == 0 && *iterations == 0 {
-		opt.Budget = nest.FirstLayoutOnly
-	} else if *iterations > 0 {
+	opt := order.Options{Budget: *budget, Iterations: *iterations, Seed: *seed}
+	if *iterations > 0 {
 		opt.Budget = 0
+	} else if *budget == 0 {
+		opt.Budget = nest.FirstLayoutOnly
 	}
 	progress, finish := bar(stderr)
 	opt.Progress = progress
-	result, err := order.Run(ctx, o, opt)
+	var result *order.Result
+	var err error
+	switch {
+	case *earlier != "":
+		result, err = again(ctx, *earlier, *recut, *resume, *newRoll, opt)
+	case *recut != "" || *resume != "" || *newRoll:
+		err = errors.New("-recut, -resume and -new-roll go with -layout; give the layout.json of the earlier run")
+	default:
+		var o order.Order
+		if o, opt.Files, err = read(*file); err == nil {
+			result, err = order.Run(ctx, o, opt)
+		}
+	}
 	finish()
 	if err != nil && (result == nil || ctx.Err() == nil) {
 		return err
@@ -77,6 +92,30 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 	}
 	summary(stdout, result, *out)
 	return nil
+}
+
+// again cuts decals of an earlier run again, or the rest of one of its loads.
+func again(ctx context.Context, name, recut, resume string, newRoll bool, opt order.Options) (*order.Result, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, fmt.Errorf("cannot read the layout: %w; check the path after -layout", err)
+	}
+	defer f.Close()
+	layout, err := order.ReadLayout(f)
+	if err != nil {
+		return nil, err
+	}
+	if (recut == "") == (resume == "") {
+		return nil, errors.New("-layout needs either -recut or -resume")
+	}
+	if recut != "" {
+		return layout.Recut(ctx, strings.Split(recut, ","), opt)
+	}
+	load, id, ok := strings.Cut(resume, ":")
+	if !ok {
+		return nil, fmt.Errorf("-resume is %q; write it as load-03:B-07", resume)
+	}
+	return layout.Resume(ctx, load, id, newRoll, opt)
 }
 
 // read opens the order file, or the demo order where name is empty, and the
@@ -117,13 +156,9 @@ func bar(w io.Writer) (progress func(order.Progress), finish func()) {
 // summary prints what a shop owner wants to know.
 func summary(w io.Writer, r *order.Result, dir string) {
 	rep := r.Report
-	decals := 0
-	for _, l := range rep.Loads {
-		decals += len(l.Decals)
-	}
 	fmt.Fprintf(w, "%s\n\n", r.Order.Title)
-	fmt.Fprintf(w, "  film       %s, %s wide: %.2f m (%s) in %d loads\n", r.Order.Film.Name, r.Order.Film.Width.InchString(), r.FilmUsed().Metres(), r.FilmUsed().InchString(), len(rep.Loads))
-	fmt.Fprintf(w, "  decals     %d of %d designs\n", decals, len(rep.Designs))
+	fmt.Fprintf(w, "  film       %s, %s wide: %.2f m (%s) in %s\n", r.Order.Film.Name, r.Order.Film.Width.InchString(), r.FilmUsed().Metres(), r.FilmUsed().InchString(), count(len(rep.Loads), "load"))
+	fmt.Fprintf(w, "  decals     %d of %s\n", r.Decals(), count(len(rep.Designs), "design"))
 	fmt.Fprintf(w, "  counters   %d to pick\n", rep.Counters)
 	fmt.Fprintf(w, "  cutting    %.0f min    weeding about %.0f min (common practice figures; fit them to your own times)\n", rep.Seconds/60, rep.WeedMinutes)
 	if n := len(rep.Findings); n > 0 {
@@ -139,4 +174,12 @@ func summary(w io.Writer, r *order.Result, dir string) {
 	}
 	fmt.Fprintf(w, "\nWritten to %s: cut files, proofs, layout.json, report.json, approval.html, jobsheet.html\n", dir)
 	fmt.Fprintln(w, "Mind the blade, and never put PVC film under a laser. Have approval.html signed before you cut.")
+}
+
+// count writes a number with its noun.
+func count(n int, noun string) string {
+	if n != 1 {
+		noun += "s"
+	}
+	return fmt.Sprintf("%d %s", n, noun)
 }

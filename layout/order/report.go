@@ -74,6 +74,7 @@ type LoadReport struct {
 	SmallestEdgeDistanceMM float64       `json:"smallest_edge_distance_mm"`
 	Seconds                float64       `json:"seconds"`
 	Counters               int           `json:"counters"`
+	WeedMinutes            float64       `json:"weed_minutes"`
 	Decals                 []DecalReport `json:"decals"`
 }
 
@@ -108,9 +109,10 @@ func (r *Result) report() Report {
 	for _, d := range r.Designs {
 		out.addDesign(d)
 	}
-	out.WeedMinutes = figure(out.WeedMinutes)
 	for _, l := range r.Loads {
 		lr := r.loadReport(l)
+		out.Counters += lr.Counters
+		out.WeedMinutes += lr.WeedMinutes
 		if l.Leftover == "" {
 			out.FilmLengthMM += float64(l.Sheet.Length)
 		}
@@ -118,7 +120,7 @@ func (r *Result) report() Report {
 		out.Loads = append(out.Loads, lr)
 	}
 	out.FilmLengthMM = figure(out.FilmLengthMM)
-	out.Seconds = figure(out.Seconds)
+	out.Seconds, out.WeedMinutes = figure(out.Seconds), figure(out.WeedMinutes)
 	return out
 }
 
@@ -136,8 +138,6 @@ func (out *Report) addDesign(d Design) {
 		dr.CapHeightMM[w.Slot] = figure(float64(w.CapHeight))
 	}
 	out.Designs = append(out.Designs, dr)
-	out.Counters += d.Copies * len(d.Report.Counters)
-	out.WeedMinutes += float64(d.Copies) * d.Report.WeedMinutes
 	for _, n := range d.Notes {
 		out.Notes = append(out.Notes, d.Letter+" "+d.Name+": "+n)
 	}
@@ -172,11 +172,13 @@ func (r *Result) loadReport(l Load) LoadReport {
 		design := r.Designs[l.Placed[k].Design]
 		b := d.Path.Bounds()
 		lr.Counters += len(design.Report.Counters)
+		lr.WeedMinutes += design.Report.WeedMinutes
 		lr.Decals = append(lr.Decals, DecalReport{
 			ID: d.ID, Design: d.Design, Copy: d.Copy, For: design.Item.For, Spare: l.Placed[k].Number > design.Copies-design.Spares,
 			XMM: figure(b.Min.X), YMM: figure(b.Min.Y), WidthMM: figure(b.Width()), HeightMM: figure(b.Height()),
 			RotationDeg: math.Round(d.Rotation.Degrees()*1e9) / 1e9, Mirrored: d.Mirrored,
 		})
 	}
+	lr.WeedMinutes = figure(lr.WeedMinutes)
 	return lr
 }

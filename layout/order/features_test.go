@@ -1,0 +1,277 @@
+package order_test
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"github.com/vinylgeom/vinyl/layout/order"
+	"github.com/vinylgeom/vinyl/nest"
+	"github.com/vinylgeom/vinyl/outline"
+	"github.com/vinylgeom/vinyl/units"
+)
+
+var quick = order.Options{Budget: nest.FirstLayoutOnly}
+
+func run(t *testing.T, o order.Order, opt order.Options) *order.Result {
+	t.Helper()
+	r, err := order.Run(context.Background(), o, opt)
+	require.NoError(t, err)
+	return r
+}
+
+// items returns the demo order with the given items only.
+func items(t *testing.T, list ...order.Item) order.Order {
+	t.Helper()
+	o := demo(t)
+	o.Items = list
+	return o
+}
+
+func TestRosterOfNames(t *testing.T) {
+	o := items(t, order.Item{Design: "rocket", Height: 4 * units.Inch, Roster: "class.csv", Copies: 2, Spares: 1})
+	files := fstest.MapFS{"class.csv": {Data: []byte("upper,copies\nANNA,\nBEN,1\nBEN,\n")}}
+	r := run(t, o, order.Options{Budget: nest.FirstLayoutOnly, Files: files})
+	checkResult(t, r)
+	require.Len(t, r.Designs, 3)
+	assert.Equal(t, []string{"ANNA", "CREEK"}, r.Designs[0].Words(), "a slot that the roster leaves out keeps the order's words")
+	assert.Equal(t, []int{3, 2, 3}, []int{r.Designs[0].Copies, r.Designs[1].Copies, r.Designs[2].Copies})
+	ids := map[string]bool{}
+	spares := 0
+	for _, l := range r.Report.Loads {
+		for _, d := range l.Decals {
+			ids[d.ID] = true
+			if d.Spare {
+				spares++
+			}
+		}
+	}
+	for n := 1; n <= 8; n++ {
+		assert.True(t, ids[fmt.Sprintf("A-%02d", n)], n)
+	}
+	assert.Equal(t, 3, spares, "one for each name, cut and listed")
+	assert.Contains(t, strings.Join(r.Report.Notes, "\n"), "same words", "the roster's warnings reach the report")
+	files["class.csv"].Data = []byte("upper\nANNA\n漢\n")
+	_, err := order.Run(context.Background(), o, order.Options{Budget: nest.FirstLayoutOnly, Files: files})
+	assert.ErrorContains(t, err, "line 3", "a name that cannot be set is named by its line")
+}
+
+// Markup and formulas in names are cut and printed as they stand.
+func TestNamesAreEscaped(t *testing.T) {
+	o := items(t, order.Item{Design: "rocket", Height: 5 * units.Inch, Copies: 1, Words: map[string]string{"upper": `<B>&"`, "lower": "=A1+1"}})
+	o.Title = "<script>alert(1)</script>"
+	o.Customer = `" onload="x`
+	r := run(t, o, quick)
+	dir := t.TempDir()
+	require.NoError(t, r.Write(dir))
+	for _, name := range []string{"jobsheet.html", "approval.html", "load-01.svg"} {
+		page := readFile(t, dir, name)
+		assert.NotContains(t, page, "<script>alert")
+		assert.NotContains(t, page, "<B>")
+	}
+}
+
+func TestSeveralFilmsAndRolls(t *testing.T) {
+	o := items(t,
+		order.Item{Design: "gear", Height: 4 * units.Inch, Copies: 3},
+		order.Item{Design: "leaf", Height: 4 * units.Inch, Copies: 3, Film: "gloss red"})
+	o.Films = []order.Film{{Name: "gloss red", Colour: "#c1121f", Width: 15 * units.Inch, Class: "cast"}}
+	o.MaxLoad = 0
+	o.Film.Rolls = []units.Length{10, 2 * units.Metre}
+	r := run(t, o, quick)
+	checkResult(t, r)
+	require.Len(t, r.Loads, 2)
+	assert.Equal(t, "matt navy", r.Loads[0].Sheet.Film.Name)
+	assert.Equal(t, 2, r.Loads[0].Roll, "the first roll is too short")
+	assert.Equal(t, 15*units.Inch, r.Loads[1].Sheet.Film.Width)
+	assert.Zero(t, r.Loads[1].Roll)
+	o.Film.Rolls = []units.Length{10, 20}
+	_, err := order.Run(context.Background(), o, quick)
+	assert.ErrorContains(t, err, "matt navy", "no load starts on a roll too short")
+}
+
+func TestLeftoversAreUsedFirst(t *testing.T) {
+	o := items(t, order.Item{Design: "gear", Height: 3 * units.Inch, Copies: 4})
+	o.Leftovers = []order.Leftover{
+		{Name: "too small", Length: 20, Width: 20},
+		{Name: "L-shaped", Path: "M0 0L260 0L260 110L110 110L110 220L0 220Z"},
+	}
+	r := run(t, o, quick)
+	require.NotEmpty(t, r.Loads)
+	assert.Equal(t, "L-shaped", r.Loads[0].Leftover)
+	assert.Zero(t, r.Loads[0].Roll)
+	shape := outline.Path{outline.Polygon(outline.Pt(0, 0), outline.Pt(260, 0), outline.Pt(260, 110), outline.Pt(110, 110), outline.Pt(110, 220), outline.Pt(0, 220))}
+	total := 0
+	for _, l := range r.Loads {
+		total += len(l.Placed)
+		if l.Leftover == "" {
+			continue
+		}
+		assert.GreaterOrEqual(t, l.Edge, o.EdgeMargin)
+		for _, d := range l.Sheet.Decals {
+			outside, err := outline.Subtract(d.Path, []outline.Path{shape}, outline.BooleanOptions{})
+			require.NoError(t, err)
+			assert.InDelta(t, 0, float64(outside.Area()), 1e-3, "it lies in the leftover")
+		}
+	}
+	assert.Equal(t, 4, total)
+	used := r.FilmUsed()
+	o.Leftovers = nil
+	assert.Greater(t, run(t, o, quick).FilmUsed(), used, "the roll is spared")
+	o.Leftovers = []order.Leftover{{Name: "bad", Path: "M0 0L"}}
+	_, err := order.Run(context.Background(), o, quick)
+	assert.ErrorContains(t, err, "leftovers[0]")
+}
+
+func TestLoadsBoundedByMinutes(t *testing.T) {
+	o := items(t, order.Item{Design: "gear", Height: 3 * units.Inch, Copies: 12})
+	o.MaxLoad = 0
+	whole := run(t, o, quick)
+	require.Len(t, whole.Loads, 1)
+	minutes := whole.Loads[0].Cut.Seconds() / 60
+	o.MaxLoadMinutes = minutes / 2
+	r := run(t, o, quick)
+	checkResult(t, r)
+	assert.Greater(t, len(r.Loads), 1)
+	for _, l := range r.Loads {
+		assert.LessOrEqual(t, l.Cut.Seconds()/60, o.MaxLoadMinutes)
+	}
+	o.MaxLoadMinutes = minutes / 1000
+	_, err := order.Run(context.Background(), o, quick)
+	assert.Error(t, err)
+}
+
+func TestPacksSparesAndSizes(t *testing.T) {
+	o := items(t,
+		order.Item{Design: "gear", Area: 40 * units.SquareCentimetre, Packs: 2, PackSize: 3, Spares: 1},
+		order.Item{Design: "leaf", Area: 40 * units.SquareCentimetre, Copies: 1},
+		order.Item{Design: "rocket", CapHeight: 12, Copies: 1, OnVehicle: true})
+	r := run(t, o, quick)
+	assert.Equal(t, 7, r.Designs[0].Copies)
+	for _, d := range r.Designs[:2] {
+		assert.InDelta(t, 4000, float64(d.Path.Area()), 4, "equal film area")
+	}
+	assert.InDelta(t, 12, float64(r.Designs[2].Filled.Words[0].CapHeight), 1e-6)
+	assert.Contains(t, strings.Join(r.Report.Notes, "\n"), "two car lengths")
+}
+
+func TestIdenticalLoadsShareAFile(t *testing.T) {
+	o := items(t, order.Item{Design: "gear", Height: 5 * units.Inch, Copies: 12})
+	o.IdenticalLoads = true
+	r := run(t, o, quick)
+	checkResult(t, r)
+	files := 0
+	for i, l := range r.Loads {
+		if l.SameAs < 0 {
+			files++
+			continue
+		}
+		assert.Less(t, l.SameAs, i)
+		assert.Equal(t, r.Loads[l.SameAs].Sheet.Length, l.Sheet.Length)
+	}
+	assert.Less(t, files, len(r.Loads))
+	dir := t.TempDir()
+	require.NoError(t, r.Write(dir))
+	assert.NoFileExists(t, dir+"/load-02.plt")
+	assert.Contains(t, readFile(t, dir, "report.json"), `"same_as": "load-01"`)
+}
+
+func TestRecutAndResume(t *testing.T) {
+	o := small(t)
+	o.Items = o.Items[:6]
+	first := run(t, o, quick)
+	var b bytes.Buffer
+	require.NoError(t, json.NewEncoder(&b).Encode(first.Layout()))
+	layout, err := order.ReadLayout(&b)
+	require.NoError(t, err)
+
+	r, err := layout.Recut(context.Background(), []string{"B-02", "A-01"}, quick)
+	require.NoError(t, err)
+	ids := map[string]bool{}
+	for _, l := range r.Loads {
+		for _, d := range l.Sheet.Decals {
+			ids[d.ID] = true
+		}
+	}
+	assert.Equal(t, map[string]bool{"B-02": true, "A-01": true}, ids)
+	assert.Equal(t, "recut-01", r.Loads[0].Sheet.Name)
+	area := func(r *order.Result, design int) float64 { return float64(r.Designs[design].Path.Area()) }
+	assert.InDelta(t, area(first, 1), area(r, 1), 1e-6, "the same decal is cut")
+	dir := t.TempDir()
+	require.NoError(t, first.Write(dir))
+	require.NoError(t, r.Write(dir))
+	assert.FileExists(t, dir+"/recut-01.plt")
+	assert.FileExists(t, dir+"/load-01.plt", "what was cut stays")
+
+	load := layout.Loads[0]
+	require.Greater(t, len(load.Decals), 1)
+	from := load.Decals[1].ID
+	rest, err := layout.Resume(context.Background(), load.Name, from, false, quick)
+	require.NoError(t, err)
+	require.Len(t, rest.Loads, 1)
+	require.Len(t, rest.Loads[0].Sheet.Decals, len(load.Decals)-1)
+	for _, d := range rest.Loads[0].Sheet.Decals {
+		was, err := first.Loads[0].Sheet.Decal(d.ID)
+		require.NoError(t, err)
+		assert.InDelta(t, was.Path.Bounds().Min.X, d.Path.Bounds().Min.X, 1e-6, "it lies where it was")
+		assert.InDelta(t, was.Path.Bounds().Max.Y, d.Path.Bounds().Max.Y, 1e-6)
+	}
+	moved, err := layout.Resume(context.Background(), load.Name, from, true, quick)
+	require.NoError(t, err)
+	assert.InDelta(t, float64(o.Lead), moved.Loads[0].Sheet.Bounds().Min.X, 1e-6)
+	checkSheetOnly(t, moved)
+
+	for _, call := range []func() error{
+		func() error { _, err := layout.Recut(context.Background(), nil, quick); return err },
+		func() error { _, err := layout.Recut(context.Background(), []string{"Z-99"}, quick); return err },
+		func() error {
+			_, err := layout.Recut(context.Background(), []string{"A-01", "A-01"}, quick)
+			return err
+		},
+		func() error {
+			_, err := layout.Resume(context.Background(), "load-99", from, false, quick)
+			return err
+		},
+		func() error {
+			_, err := layout.Resume(context.Background(), load.Name, "Z-99", false, quick)
+			return err
+		},
+		func() error { _, err := order.ReadLayout(strings.NewReader("{")); return err },
+		func() error { _, err := order.ReadLayout(strings.NewReader(`{"loads":[]}`)); return err },
+	} {
+		var e *order.Error
+		require.ErrorAs(t, call(), &e)
+		assert.NotEmpty(t, e.Fix)
+	}
+}
+
+func TestKeepTogether(t *testing.T) {
+	o := items(t,
+		order.Item{Design: "gear", Height: 2 * units.Inch, Copies: 5, For: "Class 4"},
+		order.Item{Design: "leaf", Height: 2 * units.Inch, Copies: 5, For: "Class 5"},
+		order.Item{Design: "rocket", Height: 2 * units.Inch, Copies: 5, For: "Class 4"})
+	o.Lettering.LeastHeight = 2
+	o.MaxLoad, o.KeepTogether = 0, true
+	r := run(t, o, quick)
+	checkResult(t, r)
+	// In each load the classes' stretches along the film do not overlap.
+	for _, l := range r.Loads {
+		spans := map[string]outline.Box{}
+		for k, d := range l.Sheet.Decals {
+			class := r.Designs[l.Placed[k].Design].Item.For
+			if _, ok := spans[class]; !ok {
+				spans[class] = outline.EmptyBox()
+			}
+			spans[class] = spans[class].Union(d.Path.Bounds())
+		}
+		if a, b := spans["Class 4"], spans["Class 5"]; !a.IsEmpty() && !b.IsEmpty() && len(spans) == 2 {
+			assert.True(t, a.Max.X <= b.Min.X || b.Max.X <= a.Min.X)
+		}
+	}
+}
