@@ -11,6 +11,13 @@ const (
 	// a success.
 	firstShrink = 0.04
 	leastShrink = 0.001
+	// attemptPasses and attemptStrikes bound one attempt to separate.
+	attemptPasses  = 50
+	attemptStrikes = 2
+	// freshShare of the failures go back to the shortest valid layout and cut it
+	// at a random place, by a random share up to freshCut.
+	freshShare = 0.5
+	freshCut   = 0.01
 	// firstDensity is the share of the strip that the pieces fill at the start.
 	firstDensity = 0.6
 	// easyPasses: a success that took fewer lets the next cut grow.
@@ -99,7 +106,7 @@ func (e *explorer) search() {
 	e.begin()
 	for !e.done {
 		passes := e.passes
-		if e.separate(100, 2, e.gate) {
+		if e.separate(attemptPasses, attemptStrikes, e.gate) {
 			e.success(e.passes - passes)
 			continue
 		}
@@ -112,7 +119,11 @@ func (e *explorer) search() {
 			continue
 		}
 		e.shrink = math.Max(leastShrink, e.shrink/2)
-		e.failure()
+		if e.have && e.float() < freshShare {
+			e.fresh()
+		} else {
+			e.failure()
+		}
 	}
 }
 
@@ -207,8 +218,24 @@ func (e *explorer) restart() {
 	e.resetWeights()
 }
 
+// fresh cuts the shortest valid layout anew.
+func (e *explorer) fresh() {
+	e.layout.copyFrom(e.best)
+	share := leastShrink * math.Pow(freshCut/leastShrink, e.float())
+	target := e.length
+	e.cutAt(e.bestL*(1-share), e.float())
+	if e.length != target {
+		e.pool = e.pool[:0] // its losses are of another length
+	}
+	e.resetWeights()
+}
+
 // cut shortens the strip to length and moves what is right of the middle left.
-func (e *explorer) cut(length float64) {
+func (e *explorer) cut(length float64) { e.cutAt(length, 0.5) }
+
+// cutAt shortens the strip and moves what is right of a place, as a share of
+// the length, left.
+func (e *explorer) cutAt(length, at float64) {
 	if e.ring {
 		length = math.Max(length, e.ringFloor())
 		if length >= e.bestL {
@@ -223,7 +250,7 @@ func (e *explorer) cut(length float64) {
 		return
 	}
 	by := e.extent(e.layout) - length
-	mid := length / 2
+	mid := length * at
 	for i := range e.n {
 		b := e.kinds[e.k[i]].box
 		if e.x[i]+(b.MinX+b.MaxX)/2 > mid {
