@@ -34,6 +34,10 @@ func (o Order) Check() error {
 	c.length("border_clearance", o.BorderClearance, false)
 	c.length("least_leftover", o.LeastLeftover, false)
 	c.length("lettering.least_height", o.Lettering.LeastHeight, false)
+	if o.Gang != "" && o.Gang != Irregular && o.Gang != Straight {
+		c.add("gang", fmt.Sprintf("it is %q", o.Gang), `use "irregular" or "straight"`)
+	}
+	c.shop(o.Shop)
 	c.length("machine.knife_offset", o.Machine.KnifeOffset, false)
 	c.length("machine.overcut", o.Machine.Overcut, false)
 	c.length("machine.test_piece", o.Machine.TestPiece, false)

@@ -263,7 +263,11 @@ func (r *runner) nest(ctx context.Context, strip nest.Strip, waiting []int, shar
 	if budget > 0 {
 		budget = max(time.Duration(share*r.share(waiting)*float64(budget)), time.Millisecond)
 	}
-	return nest.Nest(ctx, strip, pieces, nest.Options{
+	gang := nest.Nest
+	if r.order.Gang == Straight && len(strip.Leftover) == 0 {
+		gang = nest.Gang
+	}
+	return gang(ctx, strip, pieces, nest.Options{
 		Budget: budget, Iterations: r.opt.Iterations, Seed: r.opt.Seed, Workers: r.opt.Workers,
 		IdenticalLoads: r.order.IdenticalLoads,
 		Progress: func(p nest.Progress) {
@@ -288,6 +292,20 @@ func (r *runner) share(waiting []int) float64 {
 	return float64(part) / float64(max(all, 1))
 }
 
+// indexOf returns the index of the design that the nest placed.
+func (r *runner) indexOf(p nest.Placement) (int, bool) {
+	i, err := strconv.Atoi(p.Piece)
+	return i, err == nil && i >= 0 && i < len(r.designs)
+}
+
+func (r *runner) designOf(p nest.Placement) (Design, bool) {
+	i, ok := r.indexOf(p)
+	if !ok {
+		return Design{}, false
+	}
+	return r.designs[i], true
+}
+
 // place makes a load of the nest's, decals only, and counts them as used.
 func (r *runner) place(film Film, load nest.Load) Load {
 	out := Load{
@@ -296,9 +314,9 @@ func (r *runner) place(film Film, load nest.Load) Load {
 		Sheet:  layout.Sheet{Film: layout.Film{Name: film.Name, Colour: film.Colour, Width: film.Width, Class: film.Class}},
 	}
 	for _, p := range load.Placements {
-		i, err := strconv.Atoi(p.Piece)
-		if err != nil || i < 0 || i >= len(r.designs) {
-			continue // not one of ours; the count is checked when the order is done
+		i, ok := r.indexOf(p)
+		if !ok {
+			continue // the nest places nothing but what it was given
 		}
 		r.used[i]++
 		number := r.used[i]
@@ -316,6 +334,9 @@ func (r *runner) place(film Film, load nest.Load) Load {
 func (r *runner) rollLoad(film Film, load nest.Load) Load {
 	out := r.place(film, load)
 	frame(&out.Sheet, r.order)
+	for _, c := range load.Cuts {
+		out.Sheet.TrimLines = append(out.Sheet.TrimLines, outline.Polyline(outline.Pt(float64(c.X1), float64(c.Y1)), outline.Pt(float64(c.X2), float64(c.Y2))))
+	}
 	out.Edge = out.Sheet.EdgeDistance()
 	return out
 }

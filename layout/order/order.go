@@ -43,6 +43,10 @@ type Order struct {
 	// one file for them.
 	IdenticalLoads bool `json:"identical_loads,omitempty"`
 
+	// Gang is how decals are laid out: "irregular" (the default) or "straight".
+	Gang string `json:"gang,omitempty"`
+
+	Shop      Shop              `json:"shop,omitzero"`
 	Machine   Machine           `json:"machine,omitzero"`
 	Lettering Lettering         `json:"lettering,omitzero"`
 	Words     map[string]string `json:"words,omitempty"` // by slot, for items that give none of their own

@@ -130,6 +130,15 @@ func (r *runner) tell(p Progress) {
 // layout so far is made into a result that comes together with ctx.Err();
 // where it ends before there is one, the result is nil.
 func Run(ctx context.Context, o Order, opt Options) (*Result, error) {
+	r, err := prepare(ctx, o, opt)
+	if err != nil {
+		return nil, err
+	}
+	return r.run(ctx)
+}
+
+// prepare fills, sizes and inspects every design of the order.
+func prepare(ctx context.Context, o Order, opt Options) (*runner, error) {
 	if err := o.Check(); err != nil {
 		return nil, err
 	}
@@ -146,7 +155,8 @@ func Run(ctx context.Context, o Order, opt Options) (*Result, error) {
 			return nil, itemError(d.item, d.Item, err)
 		}
 	}
-	return r.run(ctx)
+	r.used = make([]int, len(r.designs))
+	return r, nil
 }
 
 // run places the designs' decals, plans the cut of all loads, and reports.

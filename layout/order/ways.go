@@ -1,0 +1,235 @@
+package order
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+
+	"github.com/vinylgeom/vinyl/layout/production"
+	"github.com/vinylgeom/vinyl/nest"
+	"github.com/vinylgeom/vinyl/units"
+)
+
+// The two ways to gang decals, as an order names them.
+const (
+	Irregular = "irregular" // nested by their outlines, cut out by hand
+	Straight  = "straight"  // rows and columns, parted by straight trims
+)
+
+// Way is what one way to gang an order takes. Minutes are of people's work,
+// not of waiting.
+type Way struct {
+	Way          string  `json:"way"`
+	Loads        int     `json:"loads"`
+	FilmMM       float64 `json:"film_mm"`
+	TrimCuts     int     `json:"trim_cuts"`
+	TrimLengthMM float64 `json:"trim_length_mm"`
+	TapeMM       float64 `json:"tape_mm"`
+	TapeWasteMM2 float64 `json:"tape_waste_mm2"`
+	WeedMinutes  float64 `json:"weed_minutes"`
+	Minutes      float64 `json:"minutes"` // all handling, weeding among it
+	// Cost is the order's cost without margin; absent without rates.
+	Cost *production.Money `json:"cost,omitempty"`
+
+	work production.Work
+}
+
+// Comparison sets the two ways against each other.
+type Comparison struct {
+	Ways []Way `json:"ways"`
+	// Cheaper is the way that costs less or, without rates, takes fewer
+	// minutes; Why says by how much.
+	Cheaper string `json:"cheaper"`
+	Why     string `json:"why"`
+}
+
+// layOut is a nest's answer for all loads of one way, from rolls only.
+type layOut struct {
+	way   string
+	loads []nest.Load
+	film  units.Length
+}
+
+// Compare lays the order out both ways and compares film, tape, minutes and
+// money. Leftovers are left aside, so that the ways meet on equal terms. An
+// order that cannot be laid out one way (a decal whose turned outline is too
+// large as a box) is an error.
+func Compare(ctx context.Context, o Order, opt Options) (Comparison, error) {
+	r, err := prepare(ctx, o, opt)
+	if err != nil {
+		return Comparison{}, err
+	}
+	r.order.Leftovers = nil
+	return r.compare(ctx)
+}
+
+func (r *runner) compare(ctx context.Context) (Comparison, error) {
+	var c Comparison
+	for _, way := range []string{Irregular, Straight} {
+		out, err := r.layOutBy(ctx, way)
+		if err != nil {
+			return c, fmt.Errorf("%s: %w", way, err)
+		}
+		w, err := r.weigh(out)
+		if err != nil {
+			return c, fmt.Errorf("%s: %w", way, err)
+		}
+		c.Ways = append(c.Ways, w)
+	}
+	a, b := c.Ways[0], c.Ways[1]
+	c.Cheaper = a.Way
+	switch {
+	case a.Cost != nil:
+		difference := b.Cost.Sub(*a.Cost)
+		if difference.IsNegative() {
+			c.Cheaper, difference = b.Way, difference.Neg()
+		}
+		c.Why = fmt.Sprintf("it costs %s%s less", r.order.Shop.Rates.Currency, difference.StringFixed(2))
+	default:
+		if b.Minutes < a.Minutes {
+			c.Cheaper = b.Way
+		}
+		c.Why = fmt.Sprintf("it takes %.0f minutes less; give rates to compare money", math.Abs(a.Minutes-b.Minutes))
+	}
+	return c, nil
+}
+
+// layOutBy places all decals on rolls one way, without changing r.
+func (r *runner) layOutBy(ctx context.Context, way string) (layOut, error) {
+	trial := *r
+	trial.order.Gang = way
+	trial.used = make([]int, len(r.designs))
+	trial.opt.Progress = nil
+	if way == Straight || trial.opt.Iterations == 0 {
+		trial.opt.Iterations, trial.opt.Budget = 0, nest.FirstLayoutOnly
+	}
+	out := layOut{way: way}
+	for _, film := range trial.films() {
+		result, err := trial.nest(ctx, trial.strip(film), trial.waiting(film), 1)
+		if err != nil {
+			return out, err
+		}
+		out.loads = append(out.loads, result.Loads...)
+		out.film += result.Length
+	}
+	return out, nil
+}
+
+// weigh works out what a layout takes.
+func (r *runner) weigh(out layOut) (Way, error) {
+	s := r.order.Shop
+	t := s.Times.filled()
+	w := Way{Way: out.way, Loads: len(out.loads), FilmMM: figure(float64(out.film))}
+	decals := 0
+	var strips []production.Strip
+	for i, load := range out.loads {
+		stretch, err := r.tapeStrips(fmt.Sprintf("load %d", i+1), out.way, load)
+		if err != nil {
+			return w, err
+		}
+		strips = append(strips, stretch...)
+		w.TrimCuts += len(load.Cuts)
+		for _, c := range load.Cuts {
+			w.TrimLengthMM += float64(c.Length())
+		}
+		decals += len(load.Placements)
+		for _, p := range load.Placements {
+			if d, ok := r.designOf(p); ok {
+				w.WeedMinutes += d.Report.WeedMinutes
+			}
+		}
+	}
+	tape, err := production.Tape(strips, s.tapes(), s.tapeBorder())
+	if err != nil {
+		return w, err
+	}
+	w.TapeMM, w.TapeWasteMM2 = figure(float64(tape.Length)), figure(float64(tape.Waste))
+	trimming := float64(decals) * t.CutOut
+	if out.way == Straight {
+		trimming = float64(w.TrimCuts) * t.TrimCut
+	}
+	w.Minutes = figure(float64(w.Loads)*(t.Load+t.Lift) + w.WeedMinutes + float64(len(strips))*t.Tape + trimming + float64(decals)*t.Pack)
+	w.WeedMinutes, w.TrimLengthMM = figure(w.WeedMinutes), figure(w.TrimLengthMM)
+	w.work = production.Work{Decals: decals, Film: out.film, Tape: tape.Length, Minutes: w.Minutes, Packs: s.Packs}
+	if s.priced() {
+		q, err := s.Rates.Price(w.work)
+		if err != nil {
+			return w, err
+		}
+		w.Cost = &q.Cost
+	}
+	return w, nil
+}
+
+// tapeStrips returns what of a load is taped in one piece: a straight gang
+// column by column along the film, an irregular one as a whole, or decal by
+// decal where no tape is as wide as the load.
+func (r *runner) tapeStrips(name, way string, load nest.Load) ([]production.Strip, error) {
+	var boxes []span
+	for _, p := range load.Placements {
+		d, ok := r.designOf(p)
+		if !ok {
+			continue
+		}
+		b := d.Path.Transform(Placed{Rotation: p.Rotation, X: p.X, Y: p.Y}.transform()).Bounds()
+		boxes = append(boxes, span{b.Min.X, b.Max.X, b.Min.Y, b.Max.Y})
+	}
+	if len(boxes) == 0 {
+		return nil, nil
+	}
+	var groups [][]span
+	if way == Straight {
+		groups = columns(boxes)
+	} else {
+		groups = [][]span{boxes}
+	}
+	var out []production.Strip
+	for i, g := range groups {
+		s := g[0].union(g[1:])
+		strip := production.Strip{Name: fmt.Sprintf("%s, strip %d", name, i+1), Width: units.Length(s.y1 - s.y0), Length: units.Length(s.x1 - s.x0)}
+		if _, err := production.Tape([]production.Strip{strip}, r.order.Shop.tapes(), r.order.Shop.tapeBorder()); err == nil || !errors.Is(err, production.ErrTooLarge) {
+			out = append(out, strip)
+			continue
+		}
+		for j, b := range g { // the narrower side across the tape
+			across, along := b.y1-b.y0, b.x1-b.x0
+			if across > along {
+				across, along = along, across
+			}
+			out = append(out, production.Strip{Name: fmt.Sprintf("%s, decal %d", name, j+1), Width: units.Length(across), Length: units.Length(along)})
+		}
+	}
+	return out, nil
+}
+
+// span is a box on the sheet: x along the film, y across it.
+type span struct{ x0, x1, y0, y1 float64 }
+
+func (s span) union(others []span) span {
+	for _, o := range others {
+		s = span{min(s.x0, o.x0), max(s.x1, o.x1), min(s.y0, o.y0), max(s.y1, o.y1)}
+	}
+	return s
+}
+
+// columns groups boxes whose extents across the film overlap.
+func columns(boxes []span) [][]span {
+	var out [][]span
+	for _, b := range boxes {
+		column := []span{b}
+		y0, y1 := b.y0, b.y1
+		var rest [][]span
+		for _, g := range out {
+			u := g[0].union(g[1:])
+			if u.y0 < y1 && y0 < u.y1 {
+				column = append(column, g...)
+				y0, y1 = min(y0, u.y0), max(y1, u.y1)
+			} else {
+				rest = append(rest, g)
+			}
+		}
+		out = append(rest, column)
+	}
+	return out
+}
