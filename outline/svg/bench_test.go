@@ -23,7 +23,7 @@ func BenchmarkReadSVG(b *testing.B) {
 		{"lineart", mustRead(b, "testdata/lineart.svg")},
 		{"flowers=100", []byte(flowers(100, ""))},
 		{"flowers=1000", []byte(flowers(1000, ""))},
-		{"strokes=100", []byte(flowers(100, `fill="none" stroke="#000" stroke-width="0.4"`))},
+		{"strokes=100", []byte(flowers(100, `fill="none" stroke="#000" stroke-width="0.1"`))},
 	}
 	for _, f := range files {
 		b.Run(f.name, func(b *testing.B) {
@@ -44,7 +44,7 @@ func mustRead(b *testing.B, name string) []byte {
 	return text
 }
 
-// flowers draws n flowers of twenty cubics and a round hole each.
+// flowers draws n flowers of twenty petals and a round hole each.
 func flowers(n int, attributes string) string {
 	var s strings.Builder
 	for i := range n {
@@ -53,7 +53,7 @@ func flowers(n int, attributes string) string {
 		for k := 1; k <= 20; k++ {
 			a := float64(k) / 20 * 2 * math.Pi
 			h := a - math.Pi/20
-			fmt.Fprintf(&s, "S%.3f,%.3f %.3f,%.3f", x+1.3*math.Cos(h), y+1.3*math.Sin(h), x+math.Cos(a), y+math.Sin(a))
+			fmt.Fprintf(&s, "Q%.3f,%.3f %.3f,%.3f", x+1.3*math.Cos(h), y+1.3*math.Sin(h), x+math.Cos(a), y+math.Sin(a))
 		}
 		fmt.Fprintf(&s, `zM%.3f,%.3fa.4,.4 0 1 0 .8,0a.4,.4 0 1 0-.8,0z"/>`, x-0.4, y)
 	}

@@ -124,7 +124,7 @@ var entityDeclaration = regexp.MustCompile(`<!ENTITY\s+([A-Za-z_][\w.-]*)\s+(?:"
 const (
 	maxEntities    = 200
 	maxEntityBytes = 100
-	maxEntityFile  = 4 << 20
+	maxEntityFile  = 1 << 20
 )
 
 // unpacked returns the file's text: what gzip packed (the standard's .svgz) is

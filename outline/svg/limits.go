@@ -28,9 +28,10 @@ const (
 	MaxApplied    = 2_000_000
 	// MaxDashes bounds the dashes of all strokes together.
 	MaxDashes = 100_000
-	// MaxCrossings bounds how often shapes may cross themselves, and MaxPairs
+	// MaxCrossings bounds how often shapes may cross or touch themselves (a
+	// stroke does so some ten times for every segment), and MaxPairs
 	// how many pairs of chords are compared to find out.
-	MaxCrossings = 300_000
+	MaxCrossings = 1_000_000
 	MaxPairs     = 50_000_000
 	// MaxCoordinate bounds every coordinate, in millimetres or in the
 	// drawing's own units: a kilometre.

@@ -112,7 +112,10 @@ func (s *stroker) end(at, direction outline.Point) {
 
 // joint adds what a join covers outside the two stretches that meet at a
 // point, coming in along t0 and leaving along t1.
-func (s *stroker) joint(at, t0, t1 outline.Point) {
+func (s *stroker) joint(at, t0, t1 outline.Point) { s.corner(at, t0, t1, s.join) }
+
+// corner is joint with a join of its own.
+func (s *stroker) corner(at, t0, t1 outline.Point, join string) {
 	if t0 == t1 {
 		return
 	}
@@ -124,7 +127,7 @@ func (s *stroker) joint(at, t0, t1 outline.Point) {
 	}
 	a, b := at.Add(t0.Perp().Mul(k)), at.Add(t1.Perp().Mul(k))
 	switch {
-	case s.join == "round":
+	case join == "round":
 		from := t0.Perp().Mul(k)
 		// The ellipse's second axis lies ahead, so that the arc runs outside.
 		e := ellipse{at, from, t0.Mul(s.half)}
@@ -132,7 +135,7 @@ func (s *stroker) joint(at, t0, t1 outline.Point) {
 		arc[len(arc)-1].End = b
 		s.add(at, append([]outline.Segment{outline.LineTo(a)}, arc...)...)
 		return
-	case s.join != "bevel" && dot > -1:
+	case join != "bevel" && dot > -1:
 		// The mitre's length over the width is 1/sin(θ/2), θ the angle between
 		// the sides; by the turn it is 1/cos(turn/2).
 		if limit := s.mitreLimit * s.mitreLimit; (1+dot)/2*limit >= 1 {
@@ -185,58 +188,38 @@ func (s *stroker) bend(st stretch, depth int) {
 		s.bend(stretch{a.End, b, middle, st.to}, depth+1)
 		return
 	}
-	s.halves(stretch{st.start, a, st.from, st.from}, depth)
-	s.halves(stretch{a.End, b, st.to, st.to}, depth)
-}
-
-// halves bends a half that ends in a cusp, whose tangents have to be found
-// again.
-func (s *stroker) halves(st stretch, depth int) {
-	from, to, ok := endTangents(st.start, st.segment)
-	if !ok {
-		return
+	// A cusp in the middle: the ends' tangents there have to be found again,
+	// and the pen turns round the point.
+	_, in, okA := endTangents(st.start, a)
+	out, _, okB := endTangents(a.End, b)
+	if okA {
+		s.bend(stretch{st.start, a, st.from, in}, depth+1)
 	}
-	st.from, st.to = from, to
-	s.bend(st, depth+1)
-	s.round(st.start, st.from)
-	s.round(st.segment.End, st.to)
+	if okB {
+		s.bend(stretch{a.End, b, out, st.to}, depth+1)
+	}
+	if okA && okB {
+		s.corner(a.End, in, out, "round")
+	}
 }
 
-// round adds a disc, which covers any turn within a segment.
-func (s *stroker) round(at, direction outline.Point) {
-	e := ellipse{at, direction.Mul(s.half), direction.Perp().Mul(s.half)}
-	arc := e.arc(nil, 0, 2*math.Pi, s.tolerance)
-	s.add(arc[len(arc)-1].End, arc...)
-}
-
-// chords adds a tight stretch as straight pieces with discs between them.
+// chords adds a tight stretch as straight pieces; at their ends the pen turns
+// round the point.
 func (s *stroker) chords(st stretch) {
 	points := outline.Curve{Start: st.start, Segments: []outline.Segment{st.segment}}.Flatten(nil, units.Length(s.tolerance))
+	last := st.from
 	for i := 1; i < len(points); i++ {
-		d := points[i].Sub(points[i-1])
-		n := d.Norm()
+		way := points[i].Sub(points[i-1])
+		n := way.Norm()
 		if n == 0 {
 			continue
 		}
-		d = d.Mul(1 / n)
-		s.along(stretch{points[i-1], outline.LineTo(points[i]), d, d})
-		if i+1 < len(points) {
-			s.round(points[i], d)
-		}
+		way = way.Mul(1 / n)
+		s.corner(points[i-1], last, way, "round")
+		s.along(stretch{points[i-1], outline.LineTo(points[i]), way, way})
+		last = way
 	}
-	// The first and last piece stand at right angles to chords, not to the
-	// curve's ends: fill what is between.
-	if n := len(points); n > 1 {
-		s.joint(st.start, st.from, unit(points[1].Sub(points[0]), st.from))
-		s.joint(st.segment.End, unit(points[n-1].Sub(points[n-2]), st.to), st.to)
-	}
-}
-
-func unit(v, otherwise outline.Point) outline.Point {
-	if n := v.Norm(); n > 0 {
-		return v.Mul(1 / n)
-	}
-	return otherwise
+	s.corner(st.segment.End, last, st.to, "round")
 }
 
 // endTangents returns the unit tangents at both ends; ok is false for a
