@@ -208,6 +208,7 @@ func (in *inspection) report() (Report, error) {
 	in.out.Pull = in.pull()
 	in.walkPicks(in.out.Pull.From)
 	in.sortFindings()
+	in.label()
 	safe, err := in.safeSize()
 	if err != nil {
 		return Report{}, err

@@ -47,7 +47,7 @@ func (r Report) MarshalJSON() ([]byte, error) {
 // MarshalJSON writes the counter as an element of a report's "counters".
 func (c Counter) MarshalJSON() ([]byte, error) {
 	return json.Marshal(struct {
-		Number   int     `json:"number"`
+		Label    string  `json:"label"`
 		X        float64 `json:"x_mm"`
 		Y        float64 `json:"y_mm"`
 		Area     float64 `json:"area_mm2"`
@@ -55,13 +55,13 @@ func (c Counter) MarshalJSON() ([]byte, error) {
 		Pickable bool    `json:"pickable"`
 		Islands  int     `json:"islands"`
 		Of       string  `json:"of"`
-	}{c.Number, figure(c.At.X), figure(c.At.Y), figure(c.Area), figure(c.Width), c.Pickable, c.Islands, c.Of})
+	}{c.Label(), figure(c.At.X), figure(c.At.Y), figure(c.Area), figure(c.Width), c.Pickable, c.Islands, c.Of})
 }
 
 // MarshalJSON writes the island as an element of a report's "islands".
 func (i Island) MarshalJSON() ([]byte, error) {
 	return json.Marshal(struct {
-		Number   int     `json:"number"`
+		Label    string  `json:"label"`
 		X        float64 `json:"x_mm"`
 		Y        float64 `json:"y_mm"`
 		Area     float64 `json:"area_mm2"`
@@ -70,7 +70,7 @@ func (i Island) MarshalJSON() ([]byte, error) {
 		Counters int     `json:"counters"`
 		Inside   bool    `json:"inside_counter"`
 		Of       string  `json:"of"`
-	}{i.Number, figure(i.At.X), figure(i.At.Y), figure(i.Area), figure(i.Width), i.Lift, i.Counters, i.Inside, i.Of})
+	}{i.Label(), figure(i.At.X), figure(i.At.Y), figure(i.Area), figure(i.Width), i.Lift, i.Counters, i.Inside, i.Of})
 }
 
 // MarshalJSON writes the finding as an element of a report's "findings".
@@ -88,11 +88,11 @@ func (f Finding) MarshalJSON() ([]byte, error) {
 		Remedy   string     `json:"remedy"`
 		Length   float64    `json:"length_mm,omitempty"`
 		Degrees  float64    `json:"angle_deg,omitempty"`
-		Number   int        `json:"number,omitempty"`
+		Label    string     `json:"label"`
 		Scale    float64    `json:"safe_scale,omitempty"`
 		Outline  [][]jsonXY `json:"outline_mm,omitempty"`
 	}{f.Kind, f.Severity, figure(f.At.X), figure(f.At.Y), figure(f.Value), figure(f.Limit), f.Unit, f.Source, f.Of, f.Remedy,
-		figure(f.Length), figure(f.Degrees), f.Number, figure(f.SafeScale), jsonLines(f.Outline)})
+		figure(f.Length), figure(f.Degrees), f.Label, figure(f.SafeScale), jsonLines(f.Outline)})
 }
 
 // jsonXY is a point as a pair of millimetres.

@@ -87,6 +87,7 @@ type Finding struct {
 	Length  float64         // millimetres: of a stretch along its centre line, of a point its reach
 	Degrees float64         // the angle of a point
 	Number  int             // from 1, of the counter or island that it is about, else 0
+	Label   string          // on a proof, such as "S3"; see Markers
 	// SafeScale is the scale at which this finding is gone; 0 where no size cures it.
 	SafeScale float64
 }
