@@ -334,8 +334,13 @@ func (r *runner) place(film Film, load nest.Load) Load {
 func (r *runner) rollLoad(film Film, load nest.Load) Load {
 	out := r.place(film, load)
 	frame(&out.Sheet, r.order)
+	// Trims run over the whole film; they are marked within the weed border.
+	b := out.Sheet.WeedBorder.Bounds()
 	for _, c := range load.Cuts {
-		out.Sheet.TrimLines = append(out.Sheet.TrimLines, outline.Polyline(outline.Pt(float64(c.X1), float64(c.Y1)), outline.Pt(float64(c.X2), float64(c.Y2))))
+		within := func(x, y units.Length) outline.Point {
+			return outline.Pt(min(max(float64(x), b.Min.X), b.Max.X), min(max(float64(y), b.Min.Y), b.Max.Y))
+		}
+		out.Sheet.TrimLines = append(out.Sheet.TrimLines, outline.Polyline(within(c.X1, c.Y1), within(c.X2, c.Y2)))
 	}
 	out.Edge = out.Sheet.EdgeDistance()
 	return out

@@ -1,0 +1,161 @@
+package order
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+
+	"github.com/vinylgeom/vinyl/layout/production"
+	"github.com/vinylgeom/vinyl/nest"
+	"github.com/vinylgeom/vinyl/units"
+)
+
+// The stages of work, in order.
+const (
+	stageCut = iota
+	stageWeed
+	stageTape
+	stagePack
+	stageCount
+)
+
+func (s Shop) stages() []production.Stage {
+	return []production.Stage{
+		stageCut:  {Name: "cut", Workers: s.People.Cut},
+		stageWeed: {Name: "weed", Workers: s.People.Weed},
+		stageTape: {Name: "tape", Workers: s.People.Tape},
+		stagePack: {Name: "trim, pack", Workers: s.People.Pack},
+	}
+}
+
+// Plan lets the loads flow through cutting, weeding, taping, and trimming and
+// packing, with the shop's people at each, and orders them for the earliest
+// finish. Minutes come from the geometry and the shop's times.
+func (r *Result) Plan(ctx context.Context) (production.Timetable, error) {
+	t := r.Order.Shop.Times.filled()
+	way := r.way()
+	loads := make([]production.Load, len(r.Loads))
+	for i, l := range r.Loads {
+		nested := l.nested()
+		strips, err := r.weigher().tapeStrips(l.Sheet.Name, way, nested)
+		if err != nil {
+			return production.Timetable{}, err
+		}
+		trim := float64(len(l.Placed)) * t.CutOut
+		if way == Straight && l.Leftover == "" {
+			trim = float64(l.trims()) * t.TrimCut
+		}
+		minutes := make([]float64, stageCount)
+		minutes[stageCut] = t.Load + l.Cut.Seconds()/60
+		minutes[stageWeed] = t.Lift + r.Report.Loads[i].WeedMinutes
+		minutes[stageTape] = float64(len(strips)) * t.Tape
+		minutes[stagePack] = trim + float64(len(l.Placed))*t.Pack
+		loads[i] = production.Load{Name: l.Sheet.Name, Minutes: minutes}
+	}
+	return production.Schedule(ctx, r.Order.Shop.stages(), loads, production.ScheduleOptions{})
+}
+
+// way returns how the order was laid out.
+func (r *Result) way() string {
+	if r.Order.Gang == Straight {
+		return Straight
+	}
+	return Irregular
+}
+
+// trims returns how many straight trims part the load's decals; the cut-off
+// line is not one of them.
+func (l Load) trims() int { return max(0, len(l.Sheet.TrimLines)-1) }
+
+// nested gives the load back as the nest placed it.
+func (l Load) nested() nest.Load {
+	var out nest.Load
+	for _, p := range l.Placed {
+		out.Placements = append(out.Placements, nest.Placement{Piece: strconv.Itoa(p.Design), Copy: p.Number, Rotation: p.Rotation, X: p.X, Y: p.Y})
+	}
+	if trims := l.trims(); trims > 0 {
+		for _, c := range l.Sheet.TrimLines[1:] {
+			out.Cuts = append(out.Cuts, nest.Cut{X1: units.Length(c.Start.X), Y1: units.Length(c.Start.Y), X2: units.Length(c.End().X), Y2: units.Length(c.End().Y)})
+		}
+	}
+	return out
+}
+
+func (r *Result) weigher() *runner { return &runner{order: r.Order, designs: r.Designs} }
+
+// Work returns what the order takes, as it was laid out: what is priced, and
+// what an Example or a report can show. Leftovers cost no film.
+func (r *Result) Work() (Way, error) {
+	out := layOut{way: r.way(), film: r.FilmUsed()}
+	for _, l := range r.Loads {
+		out.loads = append(out.loads, l.nested())
+	}
+	return r.weigher().weigh(out)
+}
+
+// Quote prices the order as it was laid out, by the shop's rates. Roll ends
+// too short for another load are charged with it where the order says what is
+// left on its rolls.
+func (r *Result) Quote() (production.Quote, error) {
+	w, err := r.Work()
+	if err != nil {
+		return production.Quote{}, err
+	}
+	w.work.RollEnd = r.rollEnds()
+	return r.Order.Shop.Rates.Price(w.work)
+}
+
+// rollEnds returns what is left on the rolls that were used and is too short
+// for the order's shortest load.
+func (r *Result) rollEnds() units.Length {
+	var sum units.Length
+	for _, f := range append([]Film{r.Order.Film}, r.Order.Films...) {
+		for i, left := range f.Rolls {
+			used, shortest := false, units.Length(0)
+			for _, l := range r.Loads {
+				if l.Sheet.Film.Name != f.Name || l.Leftover != "" {
+					continue
+				}
+				if shortest == 0 || l.Sheet.Length < shortest {
+					shortest = l.Sheet.Length
+				}
+				if l.Roll == i+1 {
+					used = true
+					left -= l.Sheet.Length
+				}
+			}
+			if used && left < shortest {
+				sum += max(left, 0)
+			}
+		}
+	}
+	return sum
+}
+
+// LengthPlan is what a greatest length of loads leads to.
+type LengthPlan struct {
+	MaxLoadMM   float64 `json:"max_load_mm"`
+	Loads       int     `json:"loads"`
+	FilmMM      float64 `json:"film_mm"`
+	SpanMinutes float64 `json:"span_minutes"`
+}
+
+// CompareLengths runs the order with each greatest length of loads and returns
+// when it would be finished; the least span is the best length. Long loads
+// waste less film at their ends, short ones let weeding begin sooner.
+func CompareLengths(ctx context.Context, o Order, lengths []units.Length, opt Options) ([]LengthPlan, error) {
+	var out []LengthPlan
+	for _, length := range lengths {
+		o.MaxLoad = length
+		r, err := Run(ctx, o, opt)
+		if err != nil {
+			return out, fmt.Errorf("loads of at most %s: %w", length, err)
+		}
+		plan, err := r.Plan(ctx)
+		if err != nil {
+			return out, err
+		}
+		out = append(out, LengthPlan{figure(float64(length)), len(r.Loads), figure(float64(r.FilmUsed())), figure(plan.Span)})
+	}
+	return out, nil
+}
