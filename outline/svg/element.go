@@ -185,6 +185,8 @@ func parseXML(r io.Reader) (*element, error) {
 				return nil, &ReadError{Element: t.Name.Local, Line: line, Cause: ErrNotSVG, Fix: "save the artwork as SVG"}
 			case root == nil:
 				root = e
+			case len(stack) == 0:
+				return nil, &ReadError{Element: t.Name.Local, Line: line, Cause: fmt.Errorf("%w: a second outermost element", ErrXML), Fix: "save the artwork again as plain SVG"}
 			case stack[len(stack)-1] == nil:
 				e = nil // inside something foreign
 			case e != nil:

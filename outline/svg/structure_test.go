@@ -279,6 +279,7 @@ func TestErrors(t *testing.T) {
 		`plain text`:                         svg.ErrNotSVG,
 		`<html></html>`:                      svg.ErrNotSVG,
 		`<svg>`:                              svg.ErrXML,
+		`<svg/><svg/>`:                       svg.ErrXML,
 		`<svg><g></svg>`:                     svg.ErrXML,
 		`<svg><g x="<"/></svg>`:              svg.ErrXML,
 		`<svg>&nothing;</svg>`:               svg.ErrXML,
