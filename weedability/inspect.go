@@ -17,8 +17,9 @@ type Options struct {
 	// Describe names what segments of an origin come from, for Finding.Of; nil
 	// leaves it empty.
 	Describe func(origin int32) string
-	// Tolerance bounds how far the straight edges that are measured lie from
-	// the curves; zero is [outline.DefaultTolerance].
+	// Tolerance bounds how far the chords that are searched lie from the curves;
+	// zero is 0.02 mm. What is found is measured to the curves themselves, which
+	// leaves a fraction of that.
 	Tolerance units.Length
 	// BorderMargin is the distance of the weed border from the decal's box; zero
 	// is 6.4 mm. It must not be below the limits' waste neck.
@@ -46,6 +47,13 @@ func Inspect(ctx context.Context, p outline.Path, limits Limits, opt Options) (R
 	}
 	return in.report()
 }
+
+// defaultTolerance is Options.Tolerance where it is zero, finestTolerance the one at
+// which curves that still cross are taken to do so.
+const (
+	defaultTolerance units.Length = 0.02
+	finestTolerance  units.Length = 0.0002
+)
 
 // inspection is the state of one inspection.
 type inspection struct {
@@ -127,7 +135,22 @@ func newInspection(ctx context.Context, op string, p outline.Path, limits Limits
 		return nil, err
 	}
 	in := &inspection{ctx: ctx, path: p, limits: limits, opt: opt}
-	in.b = boundary.New(p, opt.Tolerance, in.cell())
+	tolerance := opt.Tolerance
+	if tolerance == 0 {
+		tolerance = defaultTolerance
+	}
+	for {
+		in.b = boundary.New(p, tolerance, in.cell())
+		c, crossed := in.b.Crossing()
+		if !crossed {
+			break
+		}
+		// Chords of curves that nearly touch can cross where the curves do not.
+		if tolerance <= finestTolerance {
+			return nil, in.notWelded(op, c.First, c.At, "it crosses contour %d", in.b.Edges[c.Second].Contour)
+		}
+		tolerance = max(tolerance/8, finestTolerance)
+	}
 	if err := in.nest(op); err != nil {
 		return nil, err
 	}
@@ -139,16 +162,15 @@ func (in *inspection) cell() float64 {
 	return float64(max(in.limits.Stroke.Caution, in.limits.Gap.Caution, in.limits.WasteNeck.Caution)) / 2
 }
 
-// nest checks that the path is welded and fills the containment tree.
+// notWelded returns the error that names an edge's contour.
+func (in *inspection) notWelded(op string, e int32, at outline.Point, format string, args ...any) error {
+	edge := &in.b.Edges[e]
+	return &ShapeError{Op: op, Contour: int(edge.Contour), Node: int(edge.Segment), At: at, Of: in.of(e),
+		Cause: fmt.Errorf("%w: "+format, append([]any{ErrNotWelded}, args...)...), Fix: "weld the design first (outline.Weld)"}
+}
+
+// nest checks the contours' directions and fills the containment tree.
 func (in *inspection) nest(op string) error {
-	fail := func(e int32, at outline.Point, format string, args ...any) error {
-		edge := &in.b.Edges[e]
-		return &ShapeError{Op: op, Contour: int(edge.Contour), Node: int(edge.Segment), At: at, Of: in.of(e),
-			Cause: fmt.Errorf("%w: "+format, append([]any{ErrNotWelded}, args...)...), Fix: "weld the design first (outline.Weld)"}
-	}
-	if c, crossed := in.b.Crossing(); crossed {
-		return fail(c.First, c.At, "it crosses contour %d", in.b.Edges[c.Second].Contour)
-	}
 	in.parents = in.b.Parents()
 	n := len(in.parents)
 	in.depth, in.inner = make([]int, n), make([][]int, n)
@@ -168,9 +190,9 @@ func (in *inspection) nest(op string) error {
 		if outer := in.depth[i]%2 == 0; r.Area != 0 && outer != (r.Area > 0) {
 			at := in.b.Edges[r.First].A
 			if outer {
-				return fail(r.First, at, "it runs clockwise, as a hole does, but lies in no film")
+				return in.notWelded(op, r.First, at, "it runs clockwise, as a hole does, but lies in no film")
 			}
-			return fail(r.First, at, "it runs counter-clockwise inside contour %d, which is film already", in.parents[i])
+			return in.notWelded(op, r.First, at, "it runs counter-clockwise inside contour %d, which is film already", in.parents[i])
 		}
 	}
 	if empty {

@@ -2,6 +2,7 @@ package weedability
 
 import (
 	"math"
+	"slices"
 
 	"github.com/vinylgeom/vinyl/weedability/internal/boundary"
 )
@@ -66,52 +67,42 @@ func (in *inspection) between(e, f int32) string {
 // narrowEnds looks at the ends of stretches that narrow towards a square end,
 // where no ball reaches into the corners: there the end itself is the thickness.
 func (in *inspection) narrowEnds(b *boundary.Boundary, samples []sample, list []stretch, waste bool, limit float64) {
-	if len(list) == 0 {
-		return
-	}
-	owner := map[int32][]int{} // edges to the stretches that have samples on them
-	for k := range list {
-		for _, i := range list[k].samples {
-			e := samples[i].edge
-			if o := owner[e]; len(o) == 0 || o[len(o)-1] != k {
-				owner[e] = append(o, k)
-			}
-		}
-	}
 	turn := func(e int32) float64 {
 		if waste {
 			return -b.Turn(e)
 		}
 		return b.Turn(e)
 	}
-	for i := range b.Edges {
-		e := int32(i)
-		if len(owner[e]) == 0 || turn(e) < cornerTurn {
-			continue
-		}
-		// From the corner at the end of e to the next corner.
-		length := 0.0
-		f := b.Next(e)
-		for ; length < limit; f = b.Next(f) {
-			length += b.Edges[f].Length
-			if turn(f) >= cornerTurn {
-				break
+	for k := range list {
+		st := &list[k]
+		last := int32(-1)
+		for _, i := range st.samples {
+			e := samples[i].edge
+			if e == last || turn(e) < cornerTurn {
+				continue
 			}
-		}
-		g := b.Next(f)
-		width := b.Edges[e].B.Distance(b.Edges[g].A)
-		if length >= limit || width == 0 || b.Edges[e].U.Dot(b.Edges[g].U) > -math.Cos(maxTaper) {
-			continue
-		}
-		for _, k := range owner[e] {
-			for _, l := range owner[g] {
-				if st := &list[k]; k == l && width < st.least {
-					st.least, st.from, st.to = width, b.Edges[e].B, b.Edges[g].A
-					st.worst.edge, st.worst.touchEdge = e, g
-					st.worst.p, st.worst.touch = st.from, st.to
-					st.worst.centre = st.from.Lerp(st.to, 0.5)
+			last = e
+			// From the corner at the end of e to the next corner.
+			length := 0.0
+			f := b.Next(e)
+			for ; length < limit; f = b.Next(f) {
+				length += b.Edges[f].Length
+				if turn(f) >= cornerTurn {
+					break
 				}
 			}
+			g := b.Next(f)
+			width := b.Edges[e].B.Distance(b.Edges[g].A)
+			if length >= limit || width == 0 || width >= st.least || b.Edges[e].U.Dot(b.Edges[g].U) > -math.Cos(maxTaper) {
+				continue
+			}
+			if !slices.ContainsFunc(st.samples, func(i int) bool { return samples[i].edge == g }) {
+				continue
+			}
+			st.least, st.from, st.to = width, b.Edges[e].B, b.Edges[g].A
+			st.worst.edge, st.worst.touchEdge = e, g
+			st.worst.p, st.worst.touch = st.from, st.to
+			st.worst.centre = st.from.Lerp(st.to, 0.5)
 		}
 	}
 }

@@ -66,7 +66,7 @@ type Boundary struct {
 }
 
 // edgesPerCurve is how many chords a curve has on average, to get memory in one go.
-const edgesPerCurve = 8
+const edgesPerCurve = 5
 
 // New flattens the contours within tolerance and files their edges in a grid
 // with cells of about the given size in millimetres. All coordinates must be finite.

@@ -34,7 +34,8 @@ type Inscriber struct {
 	near      []outline.Point
 	dist      []float64 // of the edges at hand: nearest point as seen from the middle, squared distance
 	arena     []int32
-	rings     int // how many edges at the arena's start are those of the rings
+	around    []int32 // the edges that matter to polish
+	rings     int     // how many edges at the arena's start are those of the rings
 }
 
 // Circle returns the largest circle inside the region that the given rings
@@ -64,7 +65,7 @@ func (s *Inscriber) Circle(rings []int, waste bool, precision float64) Circle {
 	s.waste, s.precision, s.open = waste, precision, s.open[:0]
 	s.best = Circle{Centre: b.Edges[s.arena[0]].A}
 	s.push(square{middle: box.Centre(), half: max(box.Width(), box.Height()) / 2, edges: s.arena})
-	for len(s.open) > 0 && s.open[0].bound > s.best.Radius+precision {
+	for len(s.open) > 0 && s.open[0].bound > s.least() {
 		top := s.pop()
 		h := top.half / 2
 		for k := range 4 {
@@ -82,6 +83,11 @@ func (s *Inscriber) Circle(rings []int, waste bool, precision float64) Circle {
 		s.polish()
 	}
 	return s.best
+}
+
+// least returns the radius from which on a circle is worth looking for.
+func (s *Inscriber) least() float64 {
+	return s.best.Radius + s.precision*max(1, s.best.Radius)
 }
 
 // push measures the square against its edges, and files it with those that
@@ -118,7 +124,7 @@ func (s *Inscriber) push(q square) {
 	}
 	reach := q.half * math.Sqrt2
 	q.bound = signed + reach
-	least := s.best.Radius + s.precision
+	least := s.least()
 	if q.bound <= least {
 		return
 	}
@@ -186,21 +192,23 @@ const polishSteps = 7
 // polish moves the best circle uphill by compass search with halving steps,
 // measured to the curves rather than their chords.
 func (s *Inscriber) polish() {
-	h := s.precision
-	last := h / (1 << polishSteps)
+	h := s.precision * max(1, s.best.Radius)
+	stray := 4 * h
+	last := s.precision / (1 << polishSteps)
 	reach := s.best.Radius + 8*h
-	var edges []int32
+	edges := s.around[:0]
 	for _, n := range s.arena[:s.rings] {
 		if d := s.Boundary.Edges[n].Nearest(s.best.Centre).Sub(s.best.Centre); d.Dot(d) < reach*reach {
 			edges = append(edges, n)
 		}
 	}
+	s.around = edges
 	s.best.Radius = s.clearance(s.best.Centre, edges)
 	for start := s.best.Centre; h > last; {
 		better := false
 		for k := range 8 {
 			c := s.best.Centre.Add(compass[k].Mul(h))
-			if c.Distance(start) > 4*s.precision {
+			if c.Distance(start) > stray {
 				continue
 			}
 			if r := s.clearance(c, edges); r > s.best.Radius {
@@ -224,7 +232,8 @@ func (s *Inscriber) clearance(c outline.Point, edges []int32) float64 {
 		if s.waste {
 			bulge = -bulge
 		}
-		least = min(least, q.Distance(c)+bulge)
+		d := q.Sub(c)
+		least = min(least, math.Sqrt(d.Dot(d))+bulge)
 	}
 	return max(0, least)
 }
