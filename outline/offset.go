@@ -154,12 +154,13 @@ func Offset(p Path, d units.Length, opt OffsetOptions) (out Path, err error) {
 //
 // A chord sweeps a strip as wide as the distance, and a corner that sticks out a
 // fan. Of a strip only that is needed which is nearer to its chord than to the
-// neighbours: where the border bends to the right, strips end on the bisector
-// between two chords, and where two bisectors meet before the distance is
-// reached the strip is only a triangle up to there. What the contour encloses,
-// with the strips and fans, covers every point within the distance, and none
-// else; so a moved contour is run as the outline of these, and a point is covered
-// where its winding number is positive.
+// chords beside it: where the border bends to the right, the strip ends on the
+// bisector between two chords, as far up as the bisector's foot lies on the
+// other chord, and from there on goes straight up; where its two sides meet before
+// the distance is reached, it has a tip there. What the contour encloses, with
+// the strips and fans, covers every point within the distance, and none else; so
+// a moved contour is run as the outline of these, and a point is covered where its
+// winding number is positive.
 type offsetter struct {
 	*chordSet
 	distance   float64
@@ -181,7 +182,9 @@ type movedChord struct {
 	tan        float64 // of half the turn, where it is to the right, else 0
 	isCorner   bool    // at its start the border has a corner, beyond what chords of a curve make
 	in, out    Point   // tangents before and after its start
-	limit      float64 // how far from the chord its bisectors meet
+	tip        float64 // how far from the chord the sides of its strip meet, +Inf if they don't within the distance
+	left       float64 // how far up the strip follows the bisector at its start
+	right      float64 // and at its end
 	source     int32
 	s0, s1     float64 // parameters on the source at the moved ends
 	start, end Point   // the moved ends
@@ -210,6 +213,14 @@ func (o *offsetter) isFiller(r ring) bool {
 // smoothShare is the part of the tolerance by which a corner may move an end of
 // its neighbours without being made a corner of the offset.
 const smoothShare = 0.25
+
+// Chords of curves whose bend, as a share of one with the distance for radius,
+// lies between cuspFrom and cuspTo are cut into cuspParts.
+const (
+	cuspFrom  = 0.5
+	cuspTo    = 4
+	cuspParts = 4
+)
 
 func right(dir Point) Point { return Point{dir.Y, -dir.X} }
 
@@ -242,22 +253,25 @@ func (o *offsetter) ring(c Contour) ring {
 	}
 	for i := range o.chords {
 		a, b := &o.chords[i], &o.chords[(i+1)%n]
-		a.limit = math.Inf(1)
-		if sum := a.tan + b.tan; sum > 0 {
-			a.limit = a.length / sum
+		a.right, b.left = d, d
+		if b.tan > 0 {
+			a.right, b.left = min(d, b.length/b.tan), min(d, a.length/b.tan)
 		}
+	}
+	for i := range o.chords {
+		a, b := &o.chords[i], &o.chords[(i+1)%n]
+		a.setTip(b.tan, d)
 		o.move(c, a, b)
 	}
 	o.out = o.out[:0]
 	for i := range o.chords {
 		a, b := &o.chords[(i+n-1)%n], &o.chords[i]
 		o.join(c, a, b, step)
-		if b.limit > d {
+		if b.tip > d {
 			o.out = append(o.out, movedPoint{b.start, b.source, b.s0, b.s1})
 		} else {
-			// A triangle; its tip lies on both bisectors.
-			tip := b.at.Add(b.dir.Mul(b.limit * b.tan)).Add(right(b.dir).Mul(b.limit))
-			o.out = append(o.out, movedPoint{tip, -1, 0, 1})
+			along := b.tan * min(b.tip, b.left)
+			o.out = append(o.out, movedPoint{b.at.Add(b.dir.Mul(along)).Add(right(b.dir).Mul(b.tip)), -1, 0, 1})
 		}
 	}
 	return o.close(c)
@@ -268,6 +282,29 @@ func (o *offsetter) segmentStart(c Contour, i int32) Point {
 		return c.Start
 	}
 	return c.Segments[i-1].End
+}
+
+// setTip finds where the sides of the strip meet; next is the tangent of half the
+// turn at the chord's end.
+func (a *movedChord) setTip(next, d float64) {
+	a.tip = math.Inf(1)
+	// The sides lean towards each other at the rate tan+next, up to where one goes
+	// straight up, then at the other's.
+	low, rate, other := a.left, next, a.tan
+	if a.right < a.left {
+		low, rate, other = a.right, a.tan, next
+	}
+	high := max(a.left, a.right)
+	gap := a.length - low*(rate+other)
+	switch {
+	case gap <= 0:
+		a.tip = a.length / (rate + other)
+	case gap-(high-low)*rate <= 0:
+		a.tip = low + gap/rate
+	}
+	if a.tip >= d {
+		a.tip = math.Inf(1)
+	}
 }
 
 // flatten cuts c into chords that still are within tolerance once they are moved.
@@ -285,7 +322,15 @@ func (o *offsetter) flatten(c Contour) {
 			parts := 1
 			if s.Kind != Line {
 				u, v := s.direction(start, t0), s.direction(start, t1)
-				parts = max(1, int(math.Ceil(math.Abs(math.Atan2(u.Cross(v), u.Dot(v)))/most)))
+				turn := math.Atan2(u.Cross(v), u.Dot(v))
+				parts = max(1, int(math.Ceil(math.Abs(turn)/most)))
+				// Near a cusp of the moved curve, where it bends about as sharply as
+				// the distance, small errors of chords show up large.
+				if swept := -turn * o.distance; swept > 0 {
+					if l := s.At(start, t1).Distance(s.At(start, t0)); swept > l*cuspFrom && swept < l*cuspTo {
+						parts *= cuspParts
+					}
+				}
 			}
 			from := t0
 			for k := 1; k <= parts; k++ {
@@ -315,13 +360,6 @@ func (o *offsetter) move(c Contour, a, b *movedChord) {
 	a.s0, a.s1 = a.t0, a.t1
 	if a.isLine {
 		a.s0, a.s1 = 0, 1
-	} else {
-		if a.isCorner && a.turn > 0 {
-			a.start = a.at.Add(right(a.out).Mul(d))
-		}
-		if b.isCorner && b.turn > 0 {
-			a.end = b.at.Add(right(b.in).Mul(d))
-		}
 	}
 	from, to := a.start, a.end
 	if a.isLine && o.isMitred(a) {
@@ -333,28 +371,27 @@ func (o *offsetter) move(c Contour, a, b *movedChord) {
 		to = a.end
 	}
 	length := from.Distance(to)
-	// Where the border bends to the right, or hardly at all to the left, both
-	// neighbours end on the bisector.
-	onBisector := func(at, dir Point, turn float64) Point {
-		return at.Add(right(dir).Mul(d)).Add(dir.Mul(d * math.Tan(turn/2)))
-	}
-	if a.turn < 0 || !a.isCorner {
-		a.start = onBisector(a.at, a.dir, -a.turn)
-		if a.isCorner {
-			a.s0 += (a.s1 - a.s0) * from.Distance(a.start) / length
+	whole := a.s1 - a.s0
+	switch {
+	case a.turn < 0:
+		along := a.tan * a.left
+		a.start = a.at.Add(n.Mul(d)).Add(a.dir.Mul(along))
+		if a.isCorner || a.left < d {
+			a.s0 += whole * a.start.Distance(from) / length
 		}
+	case !a.isCorner:
+		a.start = a.at.Add(n.Mul(d)).Sub(a.dir.Mul(d * math.Tan(a.turn/2)))
 	}
-	whole := a.t1 - a.t0
-	if a.isLine {
-		whole = 1
-	}
-	if b.turn < 0 || !b.isCorner {
-		a.end = onBisector(b.at, a.dir, b.turn)
-		if b.isCorner {
+	switch {
+	case b.turn < 0:
+		a.end = b.at.Add(n.Mul(d)).Sub(a.dir.Mul(b.tan * a.right))
+		if b.isCorner || a.right < d {
 			a.s1 -= whole * a.end.Distance(to) / length
 		}
+	case !b.isCorner:
+		a.end = b.at.Add(n.Mul(d)).Add(a.dir.Mul(d * math.Tan(b.turn/2)))
 	}
-	if a.limit <= d {
+	if a.tip <= d {
 		return
 	}
 	s := c.Segments[a.segment]
@@ -390,17 +427,27 @@ func (o *offsetter) curve(c Contour, segment int32) int32 {
 // join appends what lies between the moved chords a and b, without the start of
 // b where b is not a triangle.
 func (o *offsetter) join(c Contour, a, b *movedChord, step float64) {
-	if b.turn < 0 || !b.isCorner {
-		if a.limit > o.distance && b.limit <= o.distance {
+	if b.turn < 0 {
+		if a.tip > o.distance && (b.tip <= o.distance || a.end != b.start) {
 			o.out = append(o.out, movedPoint{a.end, -1, 0, 1})
 		}
-		if a.limit <= o.distance && b.limit <= o.distance && b.turn >= 0 {
-			o.out = append(o.out, movedPoint{b.start, -1, 0, 1})
+		// Down to the bisector and up again.
+		for _, g := range [2]float64{min(a.right, a.tip), min(b.left, b.tip)} {
+			if g < o.distance {
+				o.out = append(o.out, movedPoint{b.at.Add(b.dir.Mul(b.tan * g)).Add(right(b.dir).Mul(g)), -1, 0, 1})
+			}
+		}
+		return
+	}
+	if !b.isCorner {
+		if b.tip <= o.distance {
+			o.out = append(o.out, movedPoint{b.at.Add(right(b.dir).Mul(o.distance)), -1, 0, 1})
 		}
 		return
 	}
 	origin := c.Segments[a.segment].Origin
-	from, to := b.at.Add(right(b.in).Mul(o.distance)), b.at.Add(right(b.out).Mul(o.distance))
+	// The fan spans the chords' turn, its arc that of the curves themselves.
+	from, to := b.at.Add(right(a.dir).Mul(o.distance)), b.at.Add(right(b.dir).Mul(o.distance))
 	sweep := math.Atan2(b.in.Cross(b.out), b.in.Dot(b.out))
 	switch {
 	case o.corner == CornerRound && sweep > 0:
@@ -416,21 +463,25 @@ func (o *offsetter) join(c Contour, a, b *movedChord, step float64) {
 			p := from
 			if i > 0 {
 				p = o.sources[src].at(t)
+				if v := p.Sub(b.at); right(a.dir).Cross(v) <= 0 || v.Cross(right(b.dir)) <= 0 {
+					o.out[len(o.out)-1].t1 = float64(i+1) / float64(k)
+					continue
+				}
 			}
 			o.out = append(o.out, movedPoint{p, src, t, float64(i+1) / float64(k)})
 		}
 	case o.isMitred(b):
 		m := b.at.Add(right(b.in).Add(right(b.out)).Mul(o.distance / (1 + b.in.Dot(b.out))))
-		if !a.isLine || a.limit <= o.distance {
+		if !a.isLine || a.tip <= o.distance {
 			o.out = append(o.out, movedPoint{from, o.line(from, m, origin, a.segment), 0, 1})
 		}
-		if !b.isLine || b.limit <= o.distance {
+		if !b.isLine || b.tip <= o.distance {
 			o.out = append(o.out, movedPoint{m, o.line(m, to, c.Segments[b.segment].Origin, b.segment), 0, 1})
 		}
 	default:
 		o.out = append(o.out, movedPoint{from, o.line(from, to, origin, a.segment), 0, 1})
 	}
-	if b.limit <= o.distance {
+	if b.tip <= o.distance {
 		o.out = append(o.out, movedPoint{to, -1, 0, 1})
 	}
 }

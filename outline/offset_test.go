@@ -75,7 +75,7 @@ func checkOffset(t *testing.T, rng *rand.Rand, film Path, d float64, samples int
 	out, err := Offset(film, units.Length(d), OffsetOptions{})
 	require.NoError(t, err, d)
 	require.NoError(t, out.Check())
-	const slack = 2 * float64(DefaultTolerance) // one for the film, one for the offset
+	const slack = 2 * float64(DefaultTolerance)
 	box := film.Bounds().Grow(math.Abs(d) + 1)
 	for range samples {
 		q := Pt(box.Min.X+rng.Float64()*box.Width(), box.Min.Y+rng.Float64()*box.Height())

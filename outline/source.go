@@ -185,7 +185,21 @@ func appendOffset(segments []Segment, from, to Point, s *source, t0, t1, toleran
 	if t1 < t0 {
 		d0, d1 = d0.Mul(-1), d1.Mul(-1)
 	}
-	if seg, ok := fitHermite(from, to, d0, d1, points[:], tolerance*0.5); ok || depth >= maxOffsetDepth {
+	seg, ok := fitHermite(from, to, d0, d1, points[:], tolerance*0.5)
+	if ok && depth < maxOffsetDepth {
+		// The other way round as well: no bulge of the cubic between the samples.
+		for i := range samples + 1 {
+			k := (float64(i) + 0.5) / (samples + 1)
+			p := seg.At(from, k)
+			t := s.project(p, t0+(t1-t0)*k)
+			t = math.Min(math.Max(t, math.Min(t0, t1)), math.Max(t0, t1))
+			if s.at(t).Distance(p) > tolerance*0.75 {
+				ok = false
+				break
+			}
+		}
+	}
+	if ok || depth >= maxOffsetDepth {
 		seg.Origin = s.seg.Origin
 		return append(segments, seg)
 	}
