@@ -27,14 +27,50 @@ type Job struct {
 
 	Loads   []Load
 	Designs []Design
+
+	// Change tells, in order, where a roll or a film is changed.
+	Change []string
+	// Plan is the timetable as SVG, as package production writes it; empty:
+	// none. It is put into the page as it stands.
+	Plan []byte
+	// Finish is what the plan promises, such as "4:06 hours".
+	Finish string
+	// Packing lists what goes to whom.
+	Packing []Parcel
+	// Prices are the lines of a quote; empty: the order is not priced.
+	Prices []Price
+	// Notes are what somebody should look at before cutting.
+	Notes []string
 }
+
+// Parcel is what one customer gets.
+type Parcel struct {
+	For   string
+	Lines []ParcelLine
+}
+
+// ParcelLine is the decals of one wording in a parcel.
+type ParcelLine struct {
+	IDs    string // first and last id, such as "B-01 to B-08"
+	Design string
+	Words  string
+	Copies int // spares not counted
+	Spares int
+	Packs  string // such as "4 packs of 25"; empty: loose
+}
+
+// Price is a line of a quote.
+type Price struct{ What, Amount string }
 
 // Load is one load of the job.
 type Load struct {
 	Name         string
+	From         string // the film, and the roll or the leftover
+	SameAs       string // cut that load's file again; it has no picture then
 	Length       units.Length
 	UsedFraction float64 // 0 to 1
 	Picture      []byte  // the proof as PNG
+	Rest         string  // what of the film is worth keeping
 	Decals       []string
 	Counters     int // to pick out
 	CutSeconds   float64
@@ -112,6 +148,7 @@ var functions = template.FuncMap{
 		return template.URL("data:image/png;base64," + base64.StdEncoding.EncodeToString(png))
 	},
 	"picture": picture,
+	"chart":   func(svg []byte) template.HTML { return template.HTML(svg) },
 }
 
 var pages = template.Must(template.New("pages").Funcs(functions).ParseFS(files, "*.gohtml"))
@@ -162,20 +199,13 @@ func picture(d Design) template.HTML {
 	if b.IsEmpty() {
 		return ""
 	}
-	flip := outline.Transform{XX: 1, YY: -1, X0: -b.Min.X, Y0: b.Max.Y}
+	// SVG runs y down. Which way contours run does not matter to the non-zero
+	// rule.
+	down := d.Path.Transform(outline.Transform{XX: 1, YY: -1, X0: -b.Min.X, Y0: b.Max.Y})
 	return template.HTML(fmt.Sprintf(
 		`<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="%s" width="%.2fmm" height="%.2fmm" viewBox="0 0 %.3f %.3f"><path fill="%s" d="%s"/></svg>`,
 		template.HTMLEscapeString("picture of design "+d.Letter+", "+d.Name), b.Width(), b.Height(), b.Width(), b.Height(), safeColour(d.Colour),
-		svg.PathData(flipped(d.Path, flip))))
-}
-
-// flipped maps p to SVG's y down without turning its contours round.
-func flipped(p outline.Path, t outline.Transform) outline.Path {
-	q := p.Transform(t)
-	for i := range q {
-		q[i] = q[i].Reversed()
-	}
-	return q
+		svg.PathData(down)))
 }
 
 // Write writes the job sheet as one HTML page.

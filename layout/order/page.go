@@ -1,28 +1,37 @@
 package order
 
 import (
+	"bytes"
+	"context"
 	"fmt"
+	"slices"
+	"strings"
 
 	"github.com/vinylgeom/vinyl/layout/jobsheet"
 	"github.com/vinylgeom/vinyl/units"
 )
 
 // page gathers what the job sheet and the approval page tell.
-func (r *Result) page(pictures [][]byte) jobsheet.Job {
+func (r *Result) page(pictures [][]byte) (jobsheet.Job, error) {
 	o := r.Order
 	job := jobsheet.Job{
 		Title: o.Title, Customer: o.Customer,
 		Film: o.Film.Name, FilmColour: o.Film.Colour, FilmWidth: o.Film.Width, FilmLength: r.FilmUsed(),
-		Gap: o.Gap, EdgeMargin: o.EdgeMargin,
+		Gap: o.Gap, EdgeMargin: o.EdgeMargin, Change: r.changes(), Packing: r.packing(), Notes: r.Report.Notes,
 	}
 	for i, load := range r.Loads {
 		l := jobsheet.Load{
-			Name: load.Sheet.Name, Length: load.Sheet.Length, UsedFraction: load.Sheet.UsedFraction(), Picture: pictures[i],
-			Counters: r.Report.Loads[i].Counters, CutSeconds: load.Cut.Seconds(),
+			Name: load.Sheet.Name, From: load.from(), Length: load.Sheet.Length, UsedFraction: load.Sheet.UsedFraction(), Picture: pictures[i],
+			Counters: r.Report.Loads[i].Counters, CutSeconds: load.Cut.Seconds(), WeedMinutes: r.Report.Loads[i].WeedMinutes,
 		}
-		for j, d := range load.Sheet.Decals {
+		if load.SameAs >= 0 {
+			l.SameAs = r.Loads[load.SameAs].Sheet.Name
+		}
+		if load.Rest != nil {
+			l.Rest = load.Rest.Name
+		}
+		for _, d := range load.Sheet.Decals {
 			l.Decals = append(l.Decals, d.ID)
-			l.WeedMinutes += r.Designs[load.Placed[j].Design].Report.WeedMinutes
 		}
 		job.Loads = append(job.Loads, l)
 	}
@@ -38,7 +47,116 @@ func (r *Result) page(pictures [][]byte) jobsheet.Job {
 		}
 		job.Designs = append(job.Designs, jd)
 	}
-	return job
+	plan, err := r.Plan(context.Background()) // moments: a few dozen loads
+	if err != nil {
+		return job, err
+	}
+	var chart bytes.Buffer
+	if err := plan.WriteSVG(&chart); err != nil {
+		return job, err
+	}
+	job.Plan = chart.Bytes()
+	job.Finish = fmt.Sprintf("%d:%02d hours", int(plan.Span+0.5)/60, int(plan.Span+0.5)%60)
+	if o.Shop.priced() {
+		return job, r.addPrices(&job)
+	}
+	return job, nil
+}
+
+func (r *Result) addPrices(job *jobsheet.Job) error {
+	q, err := r.Quote()
+	if err != nil {
+		return err
+	}
+	add := func(what, amount string) {
+		job.Prices = append(job.Prices, jobsheet.Price{What: what, Amount: q.Currency + amount})
+	}
+	for _, l := range q.Lines {
+		add(l.What, l.Amount.StringFixed(2))
+	}
+	add("cost", q.Cost.StringFixed(2))
+	add("price", q.Price.StringFixed(2))
+	add("a decal", q.PerDecal.StringFixed(2))
+	return nil
+}
+
+// from says what a load is cut from.
+func (l Load) from() string {
+	switch {
+	case l.Leftover != "":
+		return "from leftover " + l.Leftover
+	case l.Roll > 0:
+		return fmt.Sprintf("%s, roll %d", l.Sheet.Film.Name, l.Roll)
+	}
+	return l.Sheet.Film.Name
+}
+
+// changes says before which loads film is changed, and what is left on each
+// roll.
+func (r *Result) changes() []string {
+	var out []string
+	for i, l := range r.Loads {
+		if i > 0 && r.Loads[i-1].from() != l.from() {
+			out = append(out, fmt.Sprintf("before %s: change to %s", l.Sheet.Name, l.from()))
+		}
+	}
+	for _, f := range append([]Film{r.Order.Film}, r.Order.Films...) {
+		for k, left := range f.Rolls {
+			used := false
+			for _, l := range r.Loads {
+				if l.Sheet.Film.Name == f.Name && l.Roll == k+1 {
+					left -= l.Sheet.Length
+					used = true
+				}
+			}
+			if used {
+				out = append(out, fmt.Sprintf("%s, roll %d: %.2f m left afterwards", f.Name, k+1, left.Metres()))
+			}
+		}
+	}
+	return out
+}
+
+// packing lists what goes to whom: each wording's decals that were cut.
+func (r *Result) packing() []jobsheet.Parcel {
+	numbers := make([][]int, len(r.Designs))
+	for _, l := range r.Loads {
+		for _, p := range l.Placed {
+			numbers[p.Design] = append(numbers[p.Design], p.Number)
+		}
+	}
+	var out []jobsheet.Parcel
+	for i, d := range r.Designs {
+		if len(numbers[i]) == 0 {
+			continue
+		}
+		slices.Sort(numbers[i])
+		first, last := numbers[i][0], numbers[i][len(numbers[i])-1]
+		line := jobsheet.ParcelLine{IDs: d.id(first, r.Order.digits()), Design: d.Name, Words: strings.Join(d.Words(), " ")}
+		if last > first {
+			line.IDs += " to " + d.id(last, r.Order.digits())
+		}
+		for _, n := range numbers[i] {
+			if n > d.Copies-d.Spares {
+				line.Spares++
+			} else {
+				line.Copies++
+			}
+		}
+		if size := d.Item.PackSize; size > 0 {
+			line.Packs = fmt.Sprintf("%d × %d", line.Copies/size, size)
+			if rest := line.Copies % size; rest > 0 {
+				line.Packs += fmt.Sprintf(" and %d", rest)
+			}
+		}
+		k := slices.IndexFunc(out, func(p jobsheet.Parcel) bool { return p.For == d.Item.For })
+		if k < 0 {
+			k = len(out)
+			out = append(out, jobsheet.Parcel{For: d.Item.For})
+		}
+		out[k].Lines = append(out[k].Lines, line)
+	}
+	return out
 }
 
 // notes sums the findings of a design up, kind by kind, in their order.

@@ -114,7 +114,10 @@ func (r *Result) writeAll(dir string) ([]string, error) {
 			file{proofName(s.Name), func(w io.Writer) error { return proof.WritePNG(w, s, proof.Options{}) }},
 		)
 	}
-	page := r.page(pictures)
+	page, err := r.page(pictures)
+	if err != nil {
+		return nil, err
+	}
 	files = append(files,
 		file{r.prefix + "layout.json", func(w io.Writer) error { return writeJSON(w, r.Layout()) }},
 		file{r.prefix + "report.json", func(w io.Writer) error { return writeJSON(w, r.Report) }},

@@ -1,0 +1,215 @@
+package jobsheet_test
+
+import (
+	"bytes"
+	"encoding/base64"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"html"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"github.com/vinylgeom/vinyl/layout"
+	"github.com/vinylgeom/vinyl/layout/jobsheet"
+	"github.com/vinylgeom/vinyl/layout/proof"
+	"github.com/vinylgeom/vinyl/outline"
+	"github.com/vinylgeom/vinyl/units"
+)
+
+func job(t testing.TB) jobsheet.Job {
+	t.Helper()
+	gear := outline.Path{outline.Polygon(outline.Pt(0, 0), outline.Pt(100, 0), outline.Pt(100, 120), outline.Pt(0, 120))}
+	var picture bytes.Buffer
+	sheet := layout.Sheet{Name: "load-01", Film: layout.Film{Name: "navy", Colour: "#1d3557", Width: 304.8}, Length: 350,
+		Decals: []layout.PlacedDecal{{ID: "A-01", Path: gear.Transform(outline.Translate(outline.Pt(50, 50)))}}}
+	require.NoError(t, proof.WritePNG(&picture, sheet, proof.Options{PixelsPerMM: 2}))
+	j := jobsheet.Job{
+		Title: "Marlow Creek Science Fair", Customer: "the committee", Film: "matt navy", FilmColour: "#1d3557",
+		FilmWidth: 304.8, FilmLength: 1050, Gap: 6.35, EdgeMargin: 10,
+		Designs: []jobsheet.Design{{Letter: "A", Name: "gear", Words: []jobsheet.Words{{Slot: "upper", Text: "MARLOW"}}, Copies: 3, Width: 100, Height: 120, Colour: "#1d3557", Path: gear, Counters: 4, Islands: 1, Notes: []string{"2 × tip-sharp"}}},
+		Change:  []string{"change to roll 2 before load-03"},
+		Plan:    []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="180mm" height="40mm" viewBox="0 0 180 40" role="img"><title>Plan</title></svg>`),
+		Finish:  "1:20 hours",
+		Packing: []jobsheet.Parcel{{For: "Class 4", Lines: []jobsheet.ParcelLine{{IDs: "A-01 to A-03", Design: "gear", Words: "MARLOW", Copies: 3, Packs: "1 pack of 3"}}}},
+		Prices:  []jobsheet.Price{{What: "film", Amount: "$6.00"}},
+	}
+	for i := range 3 {
+		j.Loads = append(j.Loads, jobsheet.Load{Name: fmt.Sprintf("load-%02d", i+1), From: "roll 1", Length: 350, UsedFraction: 0.4, Picture: picture.Bytes(), Decals: []string{"A-01"}, Counters: 4, CutSeconds: 65, WeedMinutes: 4})
+	}
+	return j
+}
+
+func write(t testing.TB, j jobsheet.Job, approval bool) string {
+	t.Helper()
+	var b bytes.Buffer
+	if approval {
+		require.NoError(t, jobsheet.WriteApproval(&b, j))
+	} else {
+		require.NoError(t, jobsheet.Write(&b, j))
+	}
+	return b.String()
+}
+
+func TestJobSheetSaysWhatIsNeeded(t *testing.T) {
+	page := write(t, job(t), false)
+	for _, says := range []string{"Marlow Creek Science Fair", "matt navy", "12 in wide", "roll 2 before load-03", "Class 4", "A-01 to A-03", "1 pack of 3", "$6.00", "1:20 hours",
+		// cautions
+		"Blades", "flash point 12 °C", "Never put PVC film under a laser", "check your local law", "10 °C"} {
+		assert.Contains(t, page, says)
+	}
+	for _, outside := range []string{"http://", "https://", "src=\"/", "<link", "@import"} {
+		assert.NotContains(t, strings.ReplaceAll(page, "http://www.w3.org/2000/svg", ""), outside, "everything is inside")
+	}
+}
+
+// A picture on the approval page has its size in millimetres.
+func TestApproval(t *testing.T) {
+	page := write(t, job(t), true)
+	assert.Contains(t, page, `width="100.00mm" height="120.00mm"`)
+	assert.Contains(t, page, "M A R L O W")
+	assert.Contains(t, page, "#1d3557")
+	assert.Contains(t, page, "name and date")
+}
+
+// Every image and every drawing has a text for those who do not see it, every
+// section a heading, and headings do not skip a level.
+func TestAccessible(t *testing.T) {
+	for _, page := range []string{write(t, job(t), false), write(t, job(t), true)} {
+		assert.Contains(t, page, `<html lang="en">`)
+		assert.Len(t, regexp.MustCompile(`<img `).FindAllString(page, -1), len(regexp.MustCompile(`<img [^>]*alt="[^"]+"`).FindAllString(page, -1)))
+		assert.Len(t, regexp.MustCompile(`<svg `).FindAllString(page, -1), len(regexp.MustCompile(`<svg [^>]*(role="img")`).FindAllString(page, -1)))
+		last := 0
+		for _, m := range regexp.MustCompile(`<h([1-6])`).FindAllStringSubmatch(page, -1) {
+			level, err := strconv.Atoi(m[1])
+			require.NoError(t, err)
+			assert.LessOrEqual(t, level, last+1)
+			last = level
+		}
+	}
+}
+
+func TestNothingIsRunFromNames(t *testing.T) {
+	j := job(t)
+	const evil = `"><script>alert(1)</script>`
+	j.Title, j.Customer, j.Film, j.FilmColour = evil, evil, evil, `red;background:url(x)`
+	j.Designs[0].Name, j.Designs[0].Words[0].Text, j.Designs[0].Colour = evil, evil, evil
+	j.Packing[0].For, j.Packing[0].Lines[0].Words = evil, evil
+	for _, page := range []string{write(t, j, false), write(t, j, true)} {
+		assert.NotContains(t, page, "<script>")
+		assert.NotContains(t, page, "url(x)")
+	}
+}
+
+type failing struct{ after int }
+
+func (f *failing) Write(p []byte) (int, error) {
+	if f.after -= len(p); f.after < 0 {
+		return 0, errors.New("disk full")
+	}
+	return len(p), nil
+}
+
+func TestWriteErrors(t *testing.T) {
+	for _, after := range []int{0, 100, 5000} {
+		assert.Error(t, jobsheet.Write(&failing{after}, job(t)))
+	}
+	assert.NoError(t, jobsheet.Write(io.Discard, jobsheet.Job{}), "an empty job is an empty sheet")
+}
+
+// chromium runs the browser on a page and returns what it prints.
+func chromium(t *testing.T, page string, args ...string) string {
+	t.Helper()
+	path, err := exec.LookPath("chromium")
+	if err != nil {
+		t.Skip("chromium is not installed: the page is not looked at in a browser")
+	}
+	dir := t.TempDir()
+	name := filepath.Join(dir, "page.html")
+	require.NoError(t, os.WriteFile(name, []byte(page), 0o644))
+	args = append([]string{"--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+		"--disable-component-update", "--disable-sync", "--user-data-dir=" + filepath.Join(dir, "profile"), "--virtual-time-budget=3000"}, args...)
+	var out bytes.Buffer
+	cmd := exec.Command(path, append(args, "file://"+name)...)
+	cmd.Stdout = &out
+	require.NoError(t, cmd.Run())
+	return out.String()
+}
+
+// In a browser window as wide as a phone nothing sticks out sideways, and all
+// images load.
+func TestInABrowser(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the browser takes seconds")
+	}
+	const probe = `<script>window.addEventListener("load",()=>{
+document.body.setAttribute("data-probe", document.documentElement.scrollWidth+" "+document.documentElement.clientWidth+" "+[...document.images].filter(i=>!(i.complete&&i.naturalWidth>0)).length+" "+document.images.length)})</script></body>`
+	for _, approval := range []bool{false, true} {
+		page := strings.Replace(write(t, job(t), approval), "</body>", probe, 1)
+		// A frame of 360 px: the browser's own window does not get that narrow.
+		frame := `<!DOCTYPE html><iframe id="f" width="360" height="800" style="border:0" srcdoc="` + escapeAttribute(page) + `"></iframe>
+<script>window.addEventListener("load",()=>setTimeout(()=>{document.body.setAttribute("data-answer",document.getElementById("f").contentDocument.body.getAttribute("data-probe"))},500))</script>`
+		dom := chromium(t, frame, "--dump-dom", "--window-size=900,1000")
+		m := regexp.MustCompile(`data-answer="(\d+) (\d+) (\d+) (\d+)"`).FindStringSubmatch(dom)
+		require.NotNil(t, m, "the probe answered")
+		assert.Contains(t, []string{"345", "360"}, m[2], "360 px with or without a scroll bar")
+		assert.Equal(t, m[2], m[1], "nothing sticks out at 360 px")
+		assert.Equal(t, "0", m[3], "all images load")
+	}
+}
+
+func escapeAttribute(s string) string {
+	return strings.NewReplacer("&", "&amp;", `"`, "&quot;").Replace(s)
+}
+
+// Printed, the sheet has whole pages and no load is torn in two: as many pages
+// as the paper needs, each with the size of the paper.
+func TestOnPaper(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the browser takes seconds")
+	}
+	if _, err := exec.LookPath("pdfinfo"); err != nil {
+		t.Skip("pdfinfo (poppler-utils) is not installed: the print is not measured")
+	}
+	dir := t.TempDir()
+	for paper, size := range map[string][2]float64{"Letter": {612, 792}, "A4": {595.28, 841.89}} { // points; ISO 216 and ANSI Y14.1
+		page := strings.Replace(write(t, job(t), false), "@page { margin: 12mm; }", "@page { margin: 12mm; size: "+paper+"; }", 1)
+		name := filepath.Join(dir, paper+".pdf")
+		chromium(t, page, "--no-pdf-header-footer", "--print-to-pdf="+name)
+		out, err := exec.Command("pdfinfo", name).Output()
+		require.NoError(t, err)
+		m := regexp.MustCompile(`Page size:\s+([\d.]+) x ([\d.]+)`).FindStringSubmatch(string(out))
+		require.NotNil(t, m)
+		w, _ := strconv.ParseFloat(m[1], 64)
+		h, _ := strconv.ParseFloat(m[2], 64)
+		assert.InDelta(t, size[0], w, 2, paper)
+		assert.InDelta(t, size[1], h, 2, paper)
+	}
+}
+
+func TestPictureIsXML(t *testing.T) {
+	page := write(t, job(t), true)
+	svg := page[strings.Index(page, "<svg"):]
+	svg = svg[:strings.Index(svg, "</svg>")+len("</svg>")]
+	assert.NoError(t, xml.Unmarshal([]byte(svg), new(struct{})))
+	assert.True(t, strings.Contains(html.UnescapeString(write(t, job(t), false)), base64.StdEncoding.EncodeToString(job(t).Loads[0].Picture)[:100]))
+}
+
+func Example() {
+	j := jobsheet.Job{Title: "Marlow Creek Science Fair", Film: "matt navy", FilmColour: "#1d3557", FilmWidth: 12 * units.Inch}
+	var page bytes.Buffer
+	if err := jobsheet.Write(&page, j); err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(strings.Contains(page.String(), "<title>Job sheet: Marlow Creek Science Fair</title>"))
+	// Output: true
+}
