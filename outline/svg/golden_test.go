@@ -1,10 +1,13 @@
 package svg_test
 
 import (
+	"cmp"
 	"flag"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -64,7 +67,13 @@ func describe(d *svg.Drawing) string {
 			box(c.Bounds())
 			b.WriteString("\n")
 		}
-		for _, c := range s.Path {
+		// From left to right: a weld promises no order.
+		area := slices.Clone(s.Path)
+		slices.SortStableFunc(area, func(c, d outline.Contour) int {
+			x, y := c.Bounds(), d.Bounds()
+			return cmp.Or(cmp.Compare(math.Round(100*x.Min.X), math.Round(100*y.Min.X)), cmp.Compare(math.Round(100*x.Min.Y), math.Round(100*y.Min.Y)))
+		})
+		for _, c := range area {
 			fmt.Fprintf(&b, "  contour area %.1f", float64(c.Area()))
 			box(c.Bounds())
 			b.WriteString("\n")

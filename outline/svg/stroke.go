@@ -31,6 +31,7 @@ func (p pen) strokeOf(subpaths []Subpath) outline.Path {
 type stroker struct {
 	pen
 	pieces outline.Path
+	strip  strip
 }
 
 // stretch is one segment of a stroke, without length zero.
@@ -57,11 +58,13 @@ func (s *stroker) subpath(sub Subpath) {
 		return
 	}
 	for i, st := range stretches {
-		s.along(st)
-		if i > 0 {
+		if i > 0 && !s.smooth(stretches[i-1].to, st.from) {
+			s.flush()
 			s.joint(st.start, stretches[i-1].to, st.from)
 		}
+		s.along(st)
 	}
+	s.flush()
 	first, last := stretches[0], stretches[len(stretches)-1]
 	if sub.Closed {
 		s.joint(first.start, last.to, first.from)
@@ -151,7 +154,7 @@ func (s *stroker) corner(at, t0, t1 outline.Point, join string) {
 func (s *stroker) along(st stretch) {
 	if st.segment.Kind == outline.Line {
 		side := st.from.Perp().Mul(s.half)
-		s.add(st.start.Add(side), outline.LineTo(st.start.Sub(side)), outline.LineTo(st.segment.End.Sub(side)), outline.LineTo(st.segment.End.Add(side)))
+		s.lay(st, outline.LineTo(st.segment.End.Add(side)), outline.LineTo(st.segment.End.Sub(side)))
 		return
 	}
 	s.bend(st, 0)
@@ -166,9 +169,7 @@ func (s *stroker) bend(st stretch, depth int) {
 	left, okLeft := s.parallel(st, s.half)
 	right, okRight := s.parallel(st, -s.half)
 	if okLeft && okRight {
-		l0, r1 := st.start.Add(st.from.Perp().Mul(s.half)), st.segment.End.Sub(st.to.Perp().Mul(s.half))
-		r0 := st.start.Sub(st.from.Perp().Mul(s.half))
-		s.add(l0, left, outline.LineTo(r1), right.Reversed(r0))
+		s.lay(st, left, right)
 		return
 	}
 	if depth >= maxBendDepth {
@@ -195,9 +196,11 @@ func (s *stroker) bend(st stretch, depth int) {
 	if okA {
 		s.bend(stretch{st.start, a, st.from, in}, depth+1)
 	}
+	s.flush()
 	if okB {
 		s.bend(stretch{a.End, b, out, st.to}, depth+1)
 	}
+	s.flush()
 	if okA && okB {
 		s.corner(a.End, in, out, "round")
 	}
@@ -208,6 +211,7 @@ func (s *stroker) bend(st stretch, depth int) {
 func (s *stroker) chords(st stretch) {
 	points := outline.Curve{Start: st.start, Segments: []outline.Segment{st.segment}}.Flatten(nil, units.Length(s.tolerance))
 	last := st.from
+	s.flush()
 	for i := 1; i < len(points); i++ {
 		way := points[i].Sub(points[i-1])
 		n := way.Norm()
@@ -217,6 +221,7 @@ func (s *stroker) chords(st stretch) {
 		way = way.Mul(1 / n)
 		s.corner(points[i-1], last, way, "round")
 		s.along(stretch{points[i-1], outline.LineTo(points[i]), way, way})
+		s.flush()
 		last = way
 	}
 	s.corner(st.segment.End, last, st.to, "round")
