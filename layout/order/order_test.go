@@ -152,7 +152,7 @@ func TestWrite(t *testing.T) {
 	}
 	entries, err := os.ReadDir(dir)
 	require.NoError(t, err)
-	assert.Len(t, entries, 4*len(r.Loads)+5, "nothing else is left behind")
+	assert.Len(t, entries, 4*len(r.Loads)+6, "nothing else is left behind")
 
 	var report map[string]any
 	data, err := os.ReadFile(filepath.Join(dir, "report.json"))

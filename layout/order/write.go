@@ -22,7 +22,7 @@ import (
 // exist:
 //
 //	load-01.plt, load-01.svg, load-01.dxf, proof-01.png   for each load
-//	layout.json, report.json, approval.html, jobsheet.html
+//	layout.json, report.json, approval.html, jobsheet.html, jobsheet.pdf
 //
 // A load that is cut with another's file has none of its own. What was made by
 // [Layout.Recut] or [Layout.Resume] is named recut-01 or rest-of-load-03, and
@@ -122,6 +122,7 @@ func (r *Result) writeAll(dir string) ([]string, error) {
 		file{r.prefix + "layout.json", func(w io.Writer) error { return writeJSON(w, r.Layout()) }},
 		file{r.prefix + "report.json", func(w io.Writer) error { return writeJSON(w, r.Report) }},
 		file{r.prefix + "jobsheet.html", func(w io.Writer) error { return jobsheet.Write(w, page) }},
+		file{r.prefix + "jobsheet.pdf", func(w io.Writer) error { return jobsheet.WritePDF(w, page, jobsheet.PDFOptions{}) }},
 	)
 	if r.prefix == "" { // what is cut again has been approved
 		files = append(files, file{"approval.html", func(w io.Writer) error { return jobsheet.WriteApproval(w, page) }})

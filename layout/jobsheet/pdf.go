@@ -1,0 +1,237 @@
+package jobsheet
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"time"
+
+	"github.com/go-pdf/fpdf"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/goregular"
+)
+
+// Paper is a size of paper.
+type Paper uint8
+
+// The papers.
+const (
+	Letter Paper = iota // 8.5 by 11 in (ANSI/ASME Y14.1)
+	A4                  // 210 by 297 mm (ISO 216)
+)
+
+// String names the paper.
+func (p Paper) String() string {
+	switch p {
+	case Letter:
+		return "Letter"
+	case A4:
+		return "A4"
+	}
+	return "unknown paper"
+}
+
+// PDFOptions say how the PDF is made.
+type PDFOptions struct {
+	Paper Paper
+}
+
+// pdfEpoch is the date every PDF carries, so that the same job gives the same
+// bytes.
+var pdfEpoch = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
+
+const (
+	pdfMargin = 12.0 // mm on every side
+	pdfLine   = 5.0  // mm from line to line
+)
+
+// pdf is a job sheet being laid out on pages.
+type pdf struct {
+	*fpdf.Fpdf
+	width float64 // between the margins
+}
+
+// WritePDF writes the job sheet as a PDF: the same facts, designs, loads with
+// their pictures, packing list, prices and cautions as the page of [Write].
+func WritePDF(w io.Writer, job Job, opt PDFOptions) error {
+	f := fpdf.New("P", "mm", opt.Paper.String(), "")
+	f.SetCreationDate(pdfEpoch)
+	f.SetModificationDate(pdfEpoch)
+	f.SetCatalogSort(true)
+	f.SetMargins(pdfMargin, pdfMargin, pdfMargin)
+	f.SetAutoPageBreak(true, pdfMargin)
+	f.AddUTF8FontFromBytes("go", "", goregular.TTF)
+	f.AddUTF8FontFromBytes("go", "B", gobold.TTF)
+	f.SetTitle("Job sheet: "+job.Title, true)
+	f.AddPage()
+	pageWidth, _ := f.GetPageSize()
+	p := pdf{f, pageWidth - 2*pdfMargin}
+	p.heading(16, job.Title)
+	if job.Customer != "" {
+		p.text("Job sheet for " + job.Customer)
+	}
+	p.heading(12, "What to load")
+	p.text(fmt.Sprintf("%s, %s wide: %.2f m (%s) in %d loads. %d decals of %d designs, %d counters to pick. Cutting %s, weeding %s (an estimate).",
+		job.Film, job.FilmWidth.InchString(), job.FilmLength.Metres(), job.FilmLength.InchString(), len(job.Loads), job.Decals(), len(job.Designs), job.Counters(), minutes(job.CutSeconds()/60), minutes(job.WeedMinutes())))
+	p.text(fmt.Sprintf("Gap %s, edge margin %.1f mm. Cut the test piece first; set the blade just deeper than film and adhesive.", job.Gap.Fraction(16), float64(job.EdgeMargin)))
+	p.list(job.Change)
+	p.list(job.Notes)
+	if len(job.Designs) > 0 {
+		p.heading(12, "Designs")
+		rows := [][]string{}
+		for _, d := range job.Designs {
+			words := ""
+			for i, t := range d.Words {
+				if i > 0 {
+					words += ", "
+				}
+				words += t.Text
+			}
+			rows = append(rows, []string{d.Letter + " " + d.Name, words, fmt.Sprint(d.Copies), d.Width.InchString() + " × " + d.Height.InchString(), fmt.Sprint(d.Counters)})
+		}
+		p.table([]string{"Design", "Words", "Copies", "Size", "Counters"}, []float64{0.24, 0.34, 0.1, 0.22, 0.1}, rows)
+	}
+	for i, l := range job.Loads {
+		p.load(i, l)
+	}
+	for _, parcel := range job.Packing {
+		title := "Packing list"
+		if parcel.For != "" {
+			title += " for " + parcel.For
+		}
+		p.heading(12, title)
+		rows := [][]string{}
+		for _, l := range parcel.Lines {
+			packs := l.Packs
+			if packs == "" {
+				packs = "loose"
+			}
+			rows = append(rows, []string{l.IDs, l.Design, l.Words, fmt.Sprint(l.Copies), fmt.Sprint(l.Spares), packs})
+		}
+		p.table([]string{"Decals", "Design", "Words", "Copies", "Spares", "Packs"}, []float64{0.22, 0.18, 0.27, 0.09, 0.09, 0.15}, rows)
+	}
+	if len(job.Prices) > 0 {
+		p.heading(12, "Price")
+		rows := [][]string{}
+		for _, l := range job.Prices {
+			rows = append(rows, []string{l.What, l.Amount})
+		}
+		p.table([]string{"", "Amount"}, []float64{0.5, 0.2}, rows)
+	}
+	p.heading(12, "Cautions")
+	p.list(cautions)
+	if err := f.Error(); err != nil {
+		return fmt.Errorf("jobsheet: PDF: %w", err)
+	}
+	return f.Output(w)
+}
+
+// cautions are the page's, in short.
+var cautions = []string{
+	"Blades: cut away from yourself, retract the knife, keep fingers from a moving carriage, put dull blades in a sharps box.",
+	"Isopropyl alcohol catches fire at room temperature (flash point 12 °C): air the room, no flame or spark, read the safety data sheet.",
+	"Never put PVC film under a laser: the fumes are corrosive and harmful.",
+	"Keep decals out of a driver's view; rules differ: check your local law.",
+	"This sheet does not replace local law, the makers' data sheets or licensed practice.",
+}
+
+func (p pdf) heading(size float64, text string) {
+	p.room(20)
+	p.Ln(2)
+	p.SetFont("go", "B", size)
+	p.MultiCell(p.width, size*0.5, text, "", "L", false)
+	p.SetFont("go", "", 9.5)
+}
+
+func (p pdf) text(text string) { p.MultiCell(p.width, pdfLine, text, "", "L", false) }
+
+func (p pdf) list(lines []string) {
+	for _, l := range lines {
+		p.text("• " + l)
+	}
+}
+
+// room begins a new page where less than height is left of this one.
+func (p pdf) room(height float64) {
+	_, pageHeight := p.GetPageSize()
+	if p.GetY()+height > pageHeight-pdfMargin {
+		p.AddPage()
+	}
+}
+
+// table writes rows whose columns have the given shares of the width; a cell
+// that is too long is broken into lines.
+func (p pdf) table(heads []string, shares []float64, rows [][]string) {
+	p.SetFont("go", "B", 8.5)
+	p.row(heads, shares)
+	p.SetFont("go", "", 8.5)
+	for _, r := range rows {
+		p.row(r, shares)
+	}
+	p.SetFont("go", "", 9.5)
+}
+
+func (p pdf) row(cells []string, shares []float64) {
+	const height, padding = 4.2, 2.0
+	lines, most := make([][]string, len(cells)), 1
+	for i, c := range cells {
+		lines[i] = p.SplitText(c, shares[i]*p.width-padding)
+		most = max(most, len(lines[i]))
+	}
+	p.room(float64(most)*height + 1)
+	x, y := p.GetXY()
+	for i := range cells {
+		for k, l := range lines[i] {
+			p.SetXY(x, y+float64(k)*height)
+			p.CellFormat(shares[i]*p.width, height, l, "", 0, "L", false, 0, "")
+		}
+		x += shares[i] * p.width
+	}
+	y += float64(most)*height + 0.6
+	p.SetDrawColor(190, 190, 190)
+	p.Line(pdfMargin, y, pdfMargin+p.width, y)
+	p.SetXY(pdfMargin, y+0.4)
+}
+
+// load writes a load on one page: what it is, and its picture.
+func (p pdf) load(i int, l Load) {
+	const pictureHeight = 105.0
+	if l.SameAs == "" && len(l.Picture) > 0 {
+		p.room(pictureHeight + 25)
+	}
+	title := l.Name + ": " + l.Length.InchString() + " of film"
+	if l.From != "" {
+		title += ", " + l.From
+	}
+	p.heading(11, title)
+	ids := ""
+	for k, id := range l.Decals {
+		if k > 0 {
+			ids += ", "
+		}
+		ids += id
+	}
+	text := fmt.Sprintf("%d decals, %d counters to pick, cutting %s, weeding %s: %s.", len(l.Decals), l.Counters, minutes(l.CutSeconds/60), minutes(l.WeedMinutes), ids)
+	if l.Rest != "" {
+		text += " Keep and label: " + l.Rest + "."
+	}
+	if l.SameAs != "" {
+		text += " Cut the file of " + l.SameAs + " again."
+	}
+	p.text(text)
+	if l.SameAs != "" || len(l.Picture) == 0 {
+		return
+	}
+	name := fmt.Sprintf("load %d", i)
+	info := p.RegisterImageOptionsReader(name, fpdf.ImageOptions{ImageType: "PNG"}, bytes.NewReader(l.Picture))
+	if p.Err() || info == nil {
+		return
+	}
+	h := pictureHeight
+	w := h * info.Width() / info.Height()
+	if w > p.width {
+		w, h = p.width, p.width*info.Height()/info.Width()
+	}
+	p.ImageOptions(name, pdfMargin, p.GetY()+1, w, h, false, fpdf.ImageOptions{ImageType: "PNG"}, 0, "")
+	p.SetY(p.GetY() + h + 2)
+}

@@ -1,0 +1,45 @@
+package jobsheet_test
+
+import (
+	"bytes"
+	"errors"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"github.com/vinylgeom/vinyl/layout/jobsheet"
+)
+
+func TestPDF(t *testing.T) {
+	for _, paper := range []jobsheet.Paper{jobsheet.Letter, jobsheet.A4} {
+		var a, b bytes.Buffer
+		require.NoError(t, jobsheet.WritePDF(&a, job(t), jobsheet.PDFOptions{Paper: paper}))
+		require.NoError(t, jobsheet.WritePDF(&b, job(t), jobsheet.PDFOptions{Paper: paper}))
+		assert.True(t, bytes.Equal(a.Bytes(), b.Bytes()), "the same job gives the same bytes")
+		assert.True(t, bytes.HasPrefix(a.Bytes(), []byte("%PDF-")))
+		// MediaBox in points: 8.5 x 11 in (ANSI Y14.1), 210 x 297 mm (ISO 216).
+		box := map[jobsheet.Paper]string{jobsheet.Letter: `612\.00 792\.00`, jobsheet.A4: `595\.28 841\.89`}[paper]
+		assert.Regexp(t, regexp.MustCompile(`/MediaBox \[0 0 `+box), a.String())
+		if _, err := exec.LookPath("pdftotext"); err != nil {
+			t.Log("pdftotext (poppler-utils) is not installed: the PDF's text is not read back")
+			continue
+		}
+		name := filepath.Join(t.TempDir(), "job.pdf")
+		require.NoError(t, os.WriteFile(name, a.Bytes(), 0o644))
+		text, err := exec.Command("pdftotext", "-layout", name, "-").Output()
+		require.NoError(t, err)
+		for _, says := range []string{"Marlow Creek Science Fair", "load-03", "A-01 to A-03", "flash point 12 °C", "laser"} {
+			assert.Contains(t, string(text), says)
+		}
+	}
+	assert.NoError(t, jobsheet.WritePDF(&bytes.Buffer{}, jobsheet.Job{}, jobsheet.PDFOptions{}))
+	assert.Error(t, jobsheet.WritePDF(&failing{100}, job(t), jobsheet.PDFOptions{}))
+	bad := job(t)
+	bad.Loads[0].Picture = []byte("not a picture")
+	err := jobsheet.WritePDF(&bytes.Buffer{}, bad, jobsheet.PDFOptions{})
+	assert.True(t, err != nil && !errors.Is(err, os.ErrNotExist))
+}
