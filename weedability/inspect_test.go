@@ -36,3 +36,14 @@ func TestNestedPieces(t *testing.T) {
 	assert.True(t, r.Islands[2].Inside)
 	assert.Equal(t, weedability.LiftPossible, r.Islands[2].Lift)
 }
+
+func inspectLimits(p outline.Path, limits weedability.Limits) (weedability.Report, error) {
+	return weedability.Inspect(context.Background(), p, limits, weedability.Options{})
+}
+
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic(err)
+	}
+	return v
+}

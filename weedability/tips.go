@@ -188,7 +188,10 @@ func (in *inspection) tip(b *boundary.Boundary, first, last int32, angle, wide f
 	if !measured {
 		t.width = math.Inf(1) // ends before it is long enough to lift
 	}
-	if blunt > bluntShare*t.width || t.side == 0 {
+	// A blunt end is told by the width its sides would give, not by what comes
+	// behind a short bar.
+	widens := blunt + 2*behind*math.Tan(t.angle/2)
+	if blunt > bluntShare*min(t.width, widens) || t.side == 0 {
 		return tip{}, false
 	}
 	for k, side := range sides {
