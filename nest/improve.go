@@ -3,6 +3,7 @@ package nest
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"time"
 
@@ -87,12 +88,21 @@ func (j *job) minimise(ctx context.Context, best *record, alike []int, deadline 
 		return nil
 	}
 	problem.Start = s.poses
+	least := j.leastExtent(s.kinds) * (1 + enoughOver)
+	if s.extent <= least {
+		return nil
+	}
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
 	o := search.Options{Seed: seed, Iterations: j.options.Iterations, Workers: workers, Deadline: deadline}
 	done := 0
 	o.Progress = func(p search.Progress) {
 		best.count(p.Iterations - done)
 		done = p.Iterations
 		j.replace(best, alike, p.Poses)
+		if p.Length <= least {
+			stop()
+		}
 	}
 	// An error is no more than the search being stricter about what fits than the first layout, which then stands.
 	solution, _ := search.Minimise(ctx, problem, o)
@@ -101,6 +111,29 @@ func (j *job) minimise(ctx context.Context, best *record, alike []int, deadline 
 		j.replace(best, alike, solution.Poses)
 	}
 	return nil
+}
+
+// enoughOver is how near to the least extent, as a share of it, a layout is as short as it can be.
+const enoughOver = 1e-9
+
+// leastExtent is a length that no layout of the kinds can beat: by area, or by the longest shape as it may lie.
+func (j *job) leastExtent(kinds []int) float64 {
+	area, longest := 0.0, 0.0
+	for _, k := range kinds {
+		kd := &j.kinds[k]
+		area += kd.area
+		hull := hullOf(kd.outline)
+		shortest := hull.leastWidth().width
+		if kd.angles != nil {
+			shortest = math.Inf(1)
+			for _, a := range kd.angles {
+				w, _ := hull.size(a)
+				shortest = min(shortest, w)
+			}
+		}
+		longest = max(longest, shortest+2*j.reach)
+	}
+	return max(longest, area/j.width)
 }
 
 // replace offers the best plan with new poses for the sections alike; what follows them in their loads moves along.

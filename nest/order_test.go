@@ -55,7 +55,7 @@ func shopStrip() nest.Strip {
 
 func TestOrderInLoads(t *testing.T) {
 	pieces, strip := decals(8), shopStrip()
-	r, err := nest.Nest(context.Background(), strip, pieces, nest.Options{Budget: 5 * time.Second})
+	r, err := nest.Nest(context.Background(), strip, pieces, nest.Options{Budget: 2 * time.Second})
 	require.NoError(t, err)
 	t.Log(len(r.Loads), r.Length, r.Density, r.Stats)
 	for _, l := range r.Loads {

@@ -64,6 +64,10 @@ const contactSlack = 1e-7
 // it, where coordinates keep more digits.
 const farOrigin = 100
 
+// cornersFrom is the number of vertices above which an outline that is not grown may get new corners, too, when it is
+// simplified: their rounding is then the lesser evil, and layouts are verified on the outlines anyway.
+const cornersFrom = 200
+
 // simplifyShare is by how much of its area a shape may grow to have fewer vertices, and simplifyFrom the number of vertices
 // below which it is left as it is.
 const (
@@ -111,7 +115,10 @@ func (j *job) frame() {
 	j.origin = orb.Point{s.startMM() - j.reach, float64(s.Margins.Bottom) - j.reach}
 	j.width = float64(s.UsableWidth()) + 2*j.reach
 	j.length = s.usableMM() + 2*j.reach
-	if j.kept > 0 {
+	if j.kept == 0 {
+		j.width *= 1 + fitRounding
+		j.length *= 1 + fitRounding
+	} else {
 		// A piece that just fits must not fail by a rounding; nudged puts it back inside, at the cost of a part of the slack.
 		j.width *= 1 + contactSlack/16
 		j.length *= 1 + contactSlack/16
@@ -171,7 +178,7 @@ func (j *job) makeShapes() error {
 		go func() {
 			defer func() { <-slots; wait.Done() }()
 			k := &j.kinds[i]
-			o := grow.Options{Distance: grown, HoleSide: narrowest * (1 - contactSlack), KeepCorners: grown == 0, Angles: k.angles}
+			o := grow.Options{Distance: grown, HoleSide: narrowest * (1 - contactSlack), KeepCorners: grown == 0 && vertices(k.outline) <= cornersFrom, Angles: k.angles}
 			if k.angles == nil {
 				o.Angles = []float64{hullOf(k.outline).leastWidth().angle}
 			}

@@ -30,6 +30,13 @@ func (b box) within(c box, d float64) bool {
 	return b.x0-c.x1 <= d && c.x0-b.x1 <= d && b.y0-c.y1 <= d && c.y0-b.y1 <= d
 }
 
+// near reports whether the two boxes come within d of each other.
+func (b box) near(c box, d float64) bool {
+	dx, dy := max(b.x0-c.x1, c.x0-b.x1, 0), max(b.y0-c.y1, c.y0-b.y1, 0)
+	// The squares round; what is as far as d must not be lost, since its exact distance may be less.
+	return dx*dx+dy*dy <= d*d*(1+0x1p-40)
+}
+
 // Body is a placed outline, made ready for measuring. It is read only after NewBody and safe for concurrent use.
 type Body struct {
 	edges []edge

@@ -113,11 +113,8 @@ func measure(b, c *Body, gap, reach float64) measurement {
 			return measurement{overlap: true, bad: true, at: p}
 		}
 	}
-	if math.IsInf(reach, 1) {
-		// Any two vertices bound the distance.
-		reach = math.Hypot(b.outer[0][0]-c.outer[0][0], b.outer[0][1]-c.outer[0][1])
-		reach = max(reach, gap)
-	}
+	// Any two vertices bound the distance; a good bound spares looking at most pairs of edges.
+	reach = max(min(reach, vertexBound(b, c)), gap)
 	near := func(edges []edge, other box) []boxedEdge {
 		var list []boxedEdge
 		for i := range edges {
@@ -143,7 +140,7 @@ func measure(b, c *Body, gap, reach float64) measurement {
 			if f.box.x0-e.box.x1 > reach {
 				break
 			}
-			if !e.box.within(f.box, reach) {
+			if !e.box.near(f.box, reach) {
 				continue
 			}
 			if e.box.within(f.box, 0) && edgesOverlap(e.edge, f.edge) {
@@ -165,6 +162,36 @@ func measure(b, c *Body, gap, reach float64) measurement {
 		}
 	}
 	return m
+}
+
+// boundSamples is how many vertices of each body the first step of vertexBound looks at.
+const boundSamples = 24
+
+// vertexBound is the distance of two vertices that lie near to one another: the nearest ones of a sample, then of ever
+// finer ones around these.
+func vertexBound(b, c *Body) float64 {
+	best := math.Inf(1)
+	bi, ci := 0, 0
+	nb, nc := len(b.edges), len(c.edges)
+	look := func(fromB, fromC, stepB, stepC int) {
+		for i := range boundSamples {
+			p := b.edges[((fromB+i*stepB)%nb+nb)%nb].a
+			for k := range boundSamples {
+				q := c.edges[((fromC+k*stepC)%nc+nc)%nc].a
+				if d := math.Hypot(p[0]-q[0], p[1]-q[1]); d < best {
+					best = d
+					bi, ci = fromB+i*stepB, fromC+k*stepC
+				}
+			}
+		}
+	}
+	stepB, stepC := nb/boundSamples+1, nc/boundSamples+1
+	look(0, 0, stepB, stepC)
+	for stepB > 1 || stepC > 1 {
+		stepB, stepC = max(1, stepB/8), max(1, stepC/8)
+		look(bi-stepB*boundSamples/2, ci-stepC*boundSamples/2, stepB, stepC)
+	}
+	return best
 }
 
 type boxedEdge struct {
