@@ -56,7 +56,9 @@ func (b *Boundary) Parents() []int {
 // upper one.
 func (b *Boundary) leftOf(q outline.Point, among []bool) int32 {
 	g := &b.grid
-	best, bestX := int32(-1), math.Inf(-1)
+	// Edges that meet on the ray are told apart by where they lie just above it,
+	// which is where the rule on lower ends puts the ray.
+	best, bestX, bestSlope := int32(-1), math.Inf(-1), 0.0
 	j := g.row(q.Y)
 	for i := g.column(q.X); i >= 0; i-- {
 		k := j*g.cols + i
@@ -65,9 +67,13 @@ func (b *Boundary) leftOf(q outline.Point, among []bool) int32 {
 			if !among[e.Contour] || (e.A.Y <= q.Y) == (e.B.Y <= q.Y) {
 				continue
 			}
-			x := e.A.X + (e.B.X-e.A.X)*((q.Y-e.A.Y)/(e.B.Y-e.A.Y))
-			if x <= q.X && x > bestX {
-				best, bestX = n, x
+			slope := (e.B.X - e.A.X) / (e.B.Y - e.A.Y)
+			x := e.A.X + (q.Y-e.A.Y)*slope
+			if e.B.Y == q.Y { // exactly where the edges that meet there do
+				x = e.B.X
+			}
+			if x <= q.X && (x > bestX || x == bestX && slope > bestSlope) {
+				best, bestX, bestSlope = n, x, slope
 			}
 		}
 		// Everything further left lies in cells further left.
