@@ -65,7 +65,8 @@ func (in *inspection) between(e, f int32) string {
 }
 
 // narrowEnds looks at the ends of stretches that narrow towards a square end,
-// where no ball reaches into the corners: there the end itself is the thickness.
+// where no ball reaches into the corners: there the end itself is the thickness. The
+// stretch's worst sample stays the ball's, which lies within the film or waste.
 func (in *inspection) narrowEnds(b *boundary.Boundary, samples []sample, list []stretch, waste bool, limit float64) {
 	turn := func(e int32) float64 {
 		if waste {
@@ -100,9 +101,6 @@ func (in *inspection) narrowEnds(b *boundary.Boundary, samples []sample, list []
 				continue
 			}
 			st.least, st.from, st.to = width, b.Edges[e].B, b.Edges[g].A
-			st.worst.edge, st.worst.touchEdge = e, g
-			st.worst.p, st.worst.touch = st.from, st.to
-			st.worst.centre = st.from.Lerp(st.to, 0.5)
 		}
 	}
 }

@@ -12,7 +12,7 @@ import (
 // maxTaper is the greatest angle between the two sides of a stretch, in
 // radians: where the sides of a shape open faster than this, a ball between them
 // sits in a corner and says nothing about thickness.
-const maxTaper = 50 * math.Pi / 180
+const maxTaper = 40 * math.Pi / 180
 
 // spacingShare is the distance of samples along the border as a share of the
 // limit that is looked for.
@@ -222,12 +222,9 @@ func (in *inspection) sharpen(b *boundary.Boundary, st *stretch, waste bool) {
 	if d == 0 || w >= st.least || !b.Clear(s.centre, d/2-resolution) {
 		return
 	}
-	n := s.touch.Sub(s.p).Mul(1 / d)
-	for _, f := range [2]int32{s.edge, s.touchEdge} {
-		// The chord has to leave along the side that is measured.
-		if side := b.Edges[f].U.Cross(n); f == s.edge && (side > 0) == waste && math.Abs(side) > math.Sin(maxTaper/2) {
-			return
-		}
+	// The middle has to be on the side that is measured.
+	if b.Left(s.edge, s.centre) == waste || b.Left(s.touchEdge, s.centre) == waste {
+		return
 	}
 	s.arc = b.Edges[s.edge].Arc + s.p.Sub(b.Edges[s.edge].A).Dot(b.Edges[s.edge].U)
 	st.least, st.worst, st.from, st.to = w, s, s.p, s.touch

@@ -71,7 +71,6 @@ func (in *inspection) wasteSheet() {
 	}
 	limit := float64(in.limits.WasteNeck.Caution)
 	list := in.stretches(in.b, in.gapSamples, true, limit)
-	in.narrowEnds(in.b, in.gapSamples, list, true, limit)
 	// The ring that bounds a ring's waste from outside tells which waste it is: -1 the sheet.
 	region := func(ring int32) int {
 		if in.depth[ring]%2 == 1 {

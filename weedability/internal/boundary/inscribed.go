@@ -116,7 +116,7 @@ func (s *Inscriber) push(q square) {
 	}
 	d := math.Sqrt(nearest)
 	signed := d
-	if s.Boundary.left(q.edges[at], q.middle) == s.waste {
+	if s.Boundary.Left(q.edges[at], q.middle) == s.waste {
 		signed = -d
 	}
 	if signed > s.best.Radius {
@@ -268,9 +268,9 @@ func (s *Inscriber) pop() square {
 	return top
 }
 
-// left reports whether q, to which n is a nearest edge, lies on the left of the
+// Left reports whether q, to which n is a nearest edge, lies on the left of the
 // border, where film is.
-func (b *Boundary) left(n int32, q outline.Point) bool {
+func (b *Boundary) Left(n int32, q outline.Point) bool {
 	e := &b.Edges[n]
 	d := q.Sub(e.A)
 	switch s := d.Dot(e.U); {
