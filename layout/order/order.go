@@ -32,6 +32,9 @@ type Order struct {
 	// BorderClearance is kept between the decals and the weed border round
 	// them, and between the border and the cut-off line; absent: the gap.
 	BorderClearance units.Length `json:"border_clearance,omitzero"`
+	// WeedLines slits the waste of each load where it would tear or surrounds
+	// many pieces, from border to border, clear of every decal.
+	WeedLines bool `json:"weed_lines,omitempty"`
 	// LeastLeftover is the side of the smallest square worth keeping of a
 	// load's rest; absent: 3 in.
 	LeastLeftover units.Length `json:"least_leftover,omitzero"`

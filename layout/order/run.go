@@ -208,6 +208,21 @@ func (r *runner) films() []Film {
 // plan orders the cut of a load.
 func (r *runner) plan(ctx context.Context, l *Load) error {
 	var err error
+	if r.order.WeedLines && len(l.Sheet.WeedBorder) > 0 {
+		var all outline.Path
+		for _, d := range l.Sheet.Decals {
+			all = append(all, d.Path...)
+		}
+		film, _ := r.order.film(Item{Film: l.Sheet.Film.Name})
+		lines, err := weedability.WeedLines(ctx, all, limits(film), weedability.WeedLineOptions{BorderMargin: r.order.clearance()})
+		if err != nil {
+			return &Error{Where: l.Sheet.Name, Cause: err}
+		}
+		l.Sheet.WeedLines = nil
+		for _, w := range lines {
+			l.Sheet.WeedLines = append(l.Sheet.WeedLines, w.Curve)
+		}
+	}
 	if l.Job, l.Cut, err = r.order.Machine.plan(ctx, l.Sheet, r.opt.Seed); err != nil {
 		return &Error{Where: l.Sheet.Name, Cause: err}
 	}
