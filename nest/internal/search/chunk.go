@@ -51,7 +51,7 @@ func (r *run) chunks(ctx context.Context) {
 				sub.options.Iterations = chunkPasses
 			}
 			if a, ok := sub.shelf(); ok {
-				sub.offer(sub.poses(a))
+				sub.offer(sub.poses(a), beforeLanes)
 			}
 			cc, cancel := ctx, func() {}
 			if left > 0 {
@@ -123,7 +123,7 @@ func (r *run) join(sets [][]int, runs []*run) {
 			return a.x[j]+r.kinds[a.k[j]].box.MaxX < end-4*longest
 		})
 	}
-	r.offer(r.poses(a))
+	r.offer(r.poses(a), beforeLanes)
 }
 
 // roomLeft is how far piece i, which lies right of piece j, can go left before

@@ -14,10 +14,12 @@ const (
 	// attemptPasses and attemptStrikes bound one attempt to separate.
 	attemptPasses  = 50
 	attemptStrikes = 2
-	// freshShare of the failures go back to the shortest valid layout and cut it
-	// at a random place, by a random share up to freshCut.
-	freshShare = 0.5
-	freshCut   = 0.01
+	// freshCut is the largest share by which the shortest valid layout is cut anew.
+	freshCut = 0.01
+	// relaxShare is by how much longer than the shortest layout the strip may be
+	// while a shaken layout is separated; compaction then brings it down.
+	relaxShare      = 0.003
+	relaxedAttempts = 0.5
 	// firstDensity is the share of the strip that the pieces fill at the start.
 	firstDensity = 0.6
 	// easyPasses: a success that took fewer lets the next cut grow.
@@ -30,7 +32,9 @@ const (
 type explorer struct {
 	*lane
 	run    *run
-	best   layout // shortest valid layout of this lane
+	index  int     // of the lane
+	startL float64 // length to begin with
+	best   layout  // shortest valid layout of this lane
 	bestL  float64
 	have   bool
 	shrink float64
@@ -43,6 +47,7 @@ type explorer struct {
 	adopted   bool
 	shortener shortener
 	unsettled int
+	now       shake
 	turner    turner
 }
 
@@ -60,13 +65,19 @@ func (r *run) explore(ctx context.Context, ring bool) []*explorer {
 	if ctx.Err() != nil {
 		return nil
 	}
+	start := math.Min(r.maxLength, r.area/r.width/firstDensity)
+	if r.have && !ring {
+		start = math.Min(start, r.best.Length)
+	} else if !r.have && !math.IsInf(r.maxLength, 1) {
+		start = r.maxLength
+	}
 	ex := make([]*explorer, lanes)
 	slots := make(chan struct{}, min(workers, lanes))
 	meet := &meetingPoint{n: lanes}
 	meet.cond = sync.NewCond(&meet.mu)
 	for i := range ex {
 		ex[i] = &explorer{lane: newLane(r.world, r.options.Seed, uint64(i+1)), run: r, shrink: firstShrink}
-		ex[i].ring = ring
+		ex[i].ring, ex[i].index, ex[i].startL = ring, i, start
 		ex[i].shortener.stop = func() bool { return ctx.Err() != nil }
 	}
 	meet.exchange = func() { exchange(ex) }
@@ -108,6 +119,11 @@ func (e *explorer) search() {
 		passes := e.passes
 		if e.separate(attemptPasses, attemptStrikes, e.gate) {
 			e.success(e.passes - passes)
+			// A strip that cannot get any shorter is solved again at once, for ever, if nothing asks whether to stop.
+			if e.gate() && e.adopted {
+				e.adopted = false
+				e.restart()
+			}
 			continue
 		}
 		if e.done {
@@ -119,23 +135,13 @@ func (e *explorer) search() {
 			continue
 		}
 		e.shrink = math.Max(leastShrink, e.shrink/2)
-		if e.have && e.float() < freshShare {
-			e.fresh()
-		} else {
-			e.failure()
-		}
+		e.failure()
 	}
 }
 
 // begin scatters the pieces over a strip they would fill to a fair share.
 func (e *explorer) begin() {
-	e.length = math.Min(e.maxLength, e.area/e.width/firstDensity)
-	if e.run.have && !e.ring {
-		e.length = math.Min(e.run.best.Length, e.length)
-	}
-	if !e.run.have && !math.IsInf(e.maxLength, 1) {
-		e.length = e.maxLength
-	}
+	e.length = e.startL
 	if e.ring {
 		e.length = math.Max(e.length, e.ringFloor())
 	}
@@ -165,9 +171,15 @@ func (e *explorer) success(passes int) {
 		e.store()
 		return
 	}
-	e.bestL = e.shortener.shorten(e.world, e.layout, 0)
+	length := e.shortener.shorten(e.world, e.layout, 0)
+	if e.have && length >= e.bestL {
+		e.cutAt(e.bestL*(1-e.shrink), e.float())
+		e.resetWeights()
+		return
+	}
+	e.bestL = length
 	if ps, ok := e.shortener.settle(e.world, e.layout); ok {
-		e.run.offer(ps)
+		e.run.offer(ps, e.index)
 		e.turn(ps)
 	} else {
 		e.unsettled++
@@ -182,7 +194,7 @@ func (e *explorer) turn(ps []Pose) {
 	}
 	e.turner.stop = e.shortener.stop
 	if qs, _, ok := e.turner.polish(e.world, ps); ok {
-		e.run.offer(qs)
+		e.run.offer(qs, e.index)
 	}
 }
 
@@ -261,55 +273,29 @@ func (e *explorer) cutAt(length, at float64) {
 	e.clampAll()
 }
 
-// failure goes back to one of the unsolved layouts and shakes it.
+// failure goes back to an earlier layout and shakes it.
 func (e *explorer) failure() {
-	at := len(e.pool)
-	for at > 0 && e.pool[at-1].loss > e.total {
-		at--
-	}
-	e.pool = append(e.pool, attempt{})
-	copy(e.pool[at+1:], e.pool[at:])
-	e.pool[at] = attempt{e.layout.clone(), e.total}
-	pick := int(math.Min(math.Abs(e.normal()*0.25), 0.999) * float64(len(e.pool)))
-	e.layout.copyFrom(e.pool[pick].layout)
-	e.disrupt()
-	e.resetWeights()
-}
-
-// normal is a standard normal number (Box and Muller).
-func (e *explorer) normal() float64 {
-	return math.Sqrt(-2*math.Log(1-e.float())) * math.Cos(2*math.Pi*e.float())
-}
-
-// disrupt swaps two large pieces that differ.
-func (e *explorer) disrupt() {
-	if e.n < 2 {
+	e.now = e.drawShake()
+	if e.now == shakeFresh && e.have {
+		e.fresh()
 		return
 	}
-	i := e.large[e.intn(len(e.large))]
-	j := -1
-	for range 50 {
-		c := e.large[e.intn(len(e.large))]
-		if e.shapeOf[c] != e.shapeOf[i] {
-			j = c
-			break
-		}
+	if e.have && !e.ring && e.float() < relaxedAttempts {
+		e.layout.copyFrom(e.best)
+		e.length = e.bestL
+		e.cutAt(math.Min(e.bestL*(1+relaxShare), e.maxLength), e.float())
+		e.disrupt(e.now)
+		e.resetWeights()
+		return
 	}
-	if j < 0 {
-		for j = e.intn(e.n); j == i; j = e.intn(e.n) {
-		}
+	if target := e.bestL * (1 - e.shrink); e.have && !e.ring && e.length > target {
+		e.cutAt(target, e.float())
+		e.refresh()
 	}
-	e.swap(i, j)
-	e.clampAll()
-}
-
-// swap exchanges the centres of two pieces' boxes.
-func (e *explorer) swap(i, j int) {
-	bi, bj := e.kinds[e.k[i]].box, e.kinds[e.k[j]].box
-	cix, ciy := e.x[i]+(bi.MinX+bi.MaxX)/2, e.y[i]+(bi.MinY+bi.MaxY)/2
-	cjx, cjy := e.x[j]+(bj.MinX+bj.MaxX)/2, e.y[j]+(bj.MinY+bj.MaxY)/2
-	e.x[i], e.y[i] = cjx-(bi.MinX+bi.MaxX)/2, cjy-(bi.MinY+bi.MaxY)/2
-	e.x[j], e.y[j] = cix-(bj.MinX+bj.MaxX)/2, ciy-(bj.MinY+bj.MaxY)/2
+	e.file()
+	e.pick()
+	e.disrupt(e.now)
+	e.resetWeights()
 }
 
 // exchange gives every lane the shortest layout of all.

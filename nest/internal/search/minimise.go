@@ -10,6 +10,9 @@ import (
 // number of workers, so that neither does the result.
 const lanes = 2
 
+// beforeLanes stands for the layouts that no lane made.
+const beforeLanes = -1
+
 // run is what the lanes of one search share.
 type run struct {
 	*world
@@ -18,7 +21,9 @@ type run struct {
 	start   time.Time
 	mu      sync.Mutex
 	best    Solution
-	have    bool
+	// bestLane made the best layout; -1: it was there before the lanes
+	bestLane int
+	have     bool
 }
 
 // Minimise places all pieces on as short a strip as it can. It returns the
@@ -83,28 +88,29 @@ func (r *run) bounded() (context.Context, context.CancelFunc) {
 // valid, or columns.
 func (r *run) first(p Problem) {
 	if len(p.Start) == r.n {
-		r.offer(append([]Pose(nil), p.Start...))
+		r.offer(append([]Pose(nil), p.Start...), beforeLanes)
 	}
 	if a, ok := r.shelf(); ok {
-		r.offer(r.poses(a))
+		r.offer(r.poses(a), beforeLanes)
 	}
 }
 
-// offer stores poses if they are exactly valid and shorter than the best.
-func (r *run) offer(ps []Pose) bool {
+// offer stores poses if they are exactly valid and shorter than the best; of
+// equally short layouts that of the lower lane is kept, whichever came first.
+func (r *run) offer(ps []Pose, lane int) bool {
 	length, ok := r.exact(ps)
 	if !ok {
 		return false
 	}
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	if r.have && length >= r.best.Length {
+	if r.have && (length > r.best.Length || (length == r.best.Length && lane >= r.bestLane)) {
 		return true
 	}
 	if !r.have {
 		r.best.First, r.best.FirstLength = time.Since(r.start), length
 	}
-	r.have = true
+	r.have, r.bestLane = true, lane
 	r.best.Poses, r.best.Length = ps, length
 	if r.options.Progress != nil {
 		r.options.Progress(Progress{length, time.Since(r.start), r.best.Iterations, append([]Pose(nil), ps...)})

@@ -189,13 +189,13 @@ func (r *run) unroll(ctx context.Context, u unit, groups [][]int, e *explorer) {
 	if best == nil {
 		return
 	}
-	if !r.offer(best) && r.n <= programPieces {
+	if !r.offer(best, beforeLanes) && r.n <= programPieces {
 		b := newLayout(r.m)
 		for i, p := range best {
 			b.x[i], b.y[i], b.k[i] = p.X, p.Y, r.kindAt(i, p.Angle)
 		}
 		if ps, ok := s.settle(r.world, b); ok {
-			r.offer(ps)
+			r.offer(ps, beforeLanes)
 		}
 	}
 }

@@ -27,6 +27,9 @@ const (
 	// is as coarse as they get.
 	regionMemory = 192 << 20
 	leastCells   = 12
+	// simpleCells + partCells for each two convex parts are enough cells.
+	simpleCells = 12
+	partCells   = 4
 	// slopeShare is the constant part of a pair's loss, relative to the larger
 	// diameter: it keeps "touching" and "clear" apart.
 	slopeShare = 0.01
@@ -401,7 +404,8 @@ func (w *world) makePair(a, b int32) *pair {
 	w.mu.Unlock()
 	sa, sb := &w.shapes[ka.shape], &w.shapes[kb.shape]
 	slot.once.Do(func() {
-		cells := w.cells
+		// simple regions are exact with few cells
+		cells := min(w.cells, simpleCells+partCells*len(sa.outline.Parts)*len(sb.outline.Parts))
 		// a large obstacle beside a small piece: keep the cells small
 		if small := math.Min(sa.diameter, sb.diameter); small > 0 {
 			ratio := math.Max(sa.diameter, sb.diameter) / small
