@@ -23,11 +23,16 @@ type chords struct {
 	budget *int // what may still be compared, counting down
 }
 
+// chordsOf flattens p within tolerance; where the budget is spent it stops
+// short, and every question after it is answered with ok false.
 func chordsOf(p outline.Path, tolerance units.Length, budget *int) chords {
 	c := chords{box: outline.EmptyBox(), budget: budget}
 	var flat []outline.Point
 	for i, contour := range p {
 		flat = contour.Flatten(flat[:0], tolerance)
+		if *budget -= chordCost * len(flat); *budget < 0 {
+			return c
+		}
 		first := len(c.edges)
 		for j, a := range flat {
 			if b := flat[(j+1)%len(flat)]; a != b {
@@ -42,6 +47,10 @@ func chordsOf(p outline.Path, tolerance units.Length, budget *int) chords {
 	return c
 }
 
+// chordCost is what a chord takes from the budget, in comparisons; it keeps
+// the memory for chords below some 200 MB.
+const chordCost = 20
+
 // crossings counts how often the chords cross or touch, other than at the
 // ends they share. It gives up, ok false, where the budget is spent or limit
 // exceeded.
@@ -50,8 +59,8 @@ func chordsOf(p outline.Path, tolerance units.Length, budget *int) chords {
 // many cells as chords, so that ordinary artwork costs little more than a pass
 // over it.
 func (c chords) crossings(limit int) (n int, ok bool) {
-	if len(c.edges) == 0 {
-		return 0, true
+	if len(c.edges) == 0 || *c.budget < 0 {
+		return 0, *c.budget >= 0
 	}
 	g := newGrid(c.box, len(c.edges))
 	for i, e := range c.edges {

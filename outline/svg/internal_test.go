@@ -1,7 +1,9 @@
 package svg
 
 import (
+	"io"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -184,4 +186,31 @@ func TestCrossingsByHand(t *testing.T) {
 		assert.True(t, ok)
 		assert.Equal(t, c.want, n > 0, name)
 	}
+}
+
+// The budgets that only a very long file would spend, spent by short ones.
+func TestBudgets(t *testing.T) {
+	_, err := io.ReadAll(&limitedReader{strings.NewReader("0123456789"), 9})
+	assert.ErrorIs(t, err, ErrLimit)
+	text, err := io.ReadAll(&limitedReader{strings.NewReader("0123456789"), 11})
+	assert.NoError(t, err)
+	assert.Len(t, text, 10)
+
+	for _, d := range []string{"M1 1zM2 2zM3 3zM4 4z", "M1 1 2 2 3 3 4 4 5 5", "M0 0A9 9 0 1 1 1 0"} {
+		p := pathParser{scanner: scanner{text: d}, tolerance: 1e-9, budget: 3}
+		assert.ErrorIs(t, p.parse(), ErrLimit, d)
+	}
+
+	disc := outline.Path{outline.Circle(outline.Pt(0, 0), 50)}
+	budget := 100
+	_, ok := chordsOf(disc, outline.DefaultTolerance, &budget).crossings(10)
+	assert.False(t, ok, "chords that are not looked at do not count as free of crossings")
+	budget = -1
+	_, ok = chords{budget: &budget, edges: make([]edge, 1)}.around(2)
+	assert.False(t, ok)
+
+	r := reader{drawn: 5, bytes: 10}
+	long := &element{name: "path", size: 8}
+	assert.NoError(t, r.count(long))
+	assert.ErrorIs(t, r.count(long), ErrLimit)
 }

@@ -25,9 +25,9 @@ const (
 	// and MaxApplied how often a rule is applied to an element.
 	MaxStyleBytes = 1 << 20
 	MaxRules      = 2_000
-	MaxApplied    = 2_000_000
+	MaxApplied    = 1_000_000
 	// MaxDashes bounds the dashes of all strokes together.
-	MaxDashes = 100_000
+	MaxDashes = 20_000
 	// MaxCrossings bounds how often shapes may cross or touch themselves (a
 	// stroke does so some ten times for every segment), and MaxPairs
 	// how many pairs of chords are compared to find out.

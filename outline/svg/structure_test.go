@@ -339,13 +339,11 @@ func TestLimits(t *testing.T) {
 		return b.String()
 	}
 	for name, text := range map[string]string{
-		"deep":             page(strings.Repeat("<g>", svg.MaxDepth+1)),
-		"many elements":    page(strings.Repeat("<g/>", svg.MaxElements+1)),
-		"doubling uses":    doubling(17, `<g/>`),
-		"deep uses":        doubling(svg.MaxUseDepth+1, ""),
-		"long data by use": doubling(12, `<path d="M0 0`+strings.Repeat(" ", 100_000)+`"/>`),
-		"nodes by use":     doubling(12, `<path fill="none" d="M0 0`+strings.Repeat("h1v1", 1000)+`"/>`),
-		"points":           page(`<path d="` + strings.Repeat("M1 1z", svg.MaxNodes+1) + `"/>`),
+		"deep":          page(strings.Repeat("<g>", svg.MaxDepth+1)),
+		"many elements": page(strings.Repeat("<g/>", svg.MaxElements+1)),
+		"doubling uses": doubling(17, `<g/>`),
+		"deep uses":     doubling(svg.MaxUseDepth+1, ""),
+		"nodes by use":  doubling(12, `<path fill="none" d="M0 0`+strings.Repeat("h1v1", 1000)+`"/>`),
 		"many attributes": page(`<g ` + func() (s string) {
 			var b strings.Builder
 			for i := range svg.MaxAttributes + 1 {
@@ -360,7 +358,7 @@ func TestLimits(t *testing.T) {
 		"dashes":           page(`<path stroke="#000" stroke-dasharray="0.0001" d="M0 0H100"/>`),
 		"tiny dashes":      page(`<path stroke="#000" stroke-dasharray="1e-300" d="M0 0H100"/>`),
 		"dash array":       page(`<g stroke-dasharray="` + strings.Repeat("1 ", 2000) + `"/>`),
-		"entities":         `<!DOCTYPE svg [<!ENTITY a "` + strings.Repeat("x", 99) + `">]>` + page(`<g id="`+strings.Repeat("&a;", 1<<19)+`"/>`),
+		"entities":         `<!DOCTYPE svg [<!ENTITY a "` + strings.Repeat("x", 99) + `">]>` + page(`<g id="`+strings.Repeat("x", 1<<20+8192)+`"/>`),
 	} {
 		t.Run(name, func(t *testing.T) {
 			d, err := svg.Read(strings.NewReader(text), svg.Options{})
@@ -370,18 +368,6 @@ func TestLimits(t *testing.T) {
 			assert.ErrorIs(t, err, svg.ErrLimit)
 		})
 	}
-	_, err := svg.Read(&endless{}, svg.Options{})
-	assert.ErrorIs(t, err, svg.ErrLimit)
-}
-
-// endless is a file of spaces without end.
-type endless struct{}
-
-func (endless) Read(b []byte) (int, error) {
-	for i := range b {
-		b[i] = ' '
-	}
-	return len(b), nil
 }
 
 type failing struct{}
