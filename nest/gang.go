@@ -42,17 +42,8 @@ func Gang(ctx context.Context, strip Strip, pieces []Piece, options Options) (Re
 		}
 		o.Deadline = start.Add(budget)
 	}
-	// The second attempt leaves a hair between boxes, for sums of lengths that rounding makes a little too long.
-	for _, slack := range []float64{0, contactSlack / 100} {
-		g := j.newGang(slack)
-		if g == nil {
-			return Result{}, fmt.Errorf("nest: %w: no room beside the margins", ErrTooLarge)
-		}
-		_, count := guillotine.Search(ctx, g.frame, g.boxes, o, func(l *guillotine.Layout) bool { return best.offerGang(g, l) })
-		best.count(count)
-		if best.current() != nil {
-			break
-		}
+	if err := j.gangInto(ctx, best, o); err != nil {
+		return Result{}, err
 	}
 	if best.current() == nil {
 		return Result{}, fmt.Errorf("nest: %w: no gang was found that verifies", ErrNoRoom)
@@ -66,6 +57,28 @@ func Gang(ctx context.Context, strip Strip, pieces []Piece, options Options) (Re
 	}
 	return result, nil
 }
+
+// gangInto searches gangs and keeps the best one. Boxes that fill the film exactly, gap and all, need sums that rounding
+// does not make too long; that is tried first, with the sensible orders only. Then a hair is left between boxes.
+func (j *job) gangInto(ctx context.Context, best *record, o guillotine.Options) error {
+	exact := o
+	exact.FirstOnly = true
+	for _, try := range []struct {
+		slack   float64
+		options guillotine.Options
+	}{{0, exact}, {gangSlack, o}} {
+		g := j.newGang(try.slack)
+		if g == nil {
+			return fmt.Errorf("nest: %w: no room beside the margins", ErrTooLarge)
+		}
+		_, count := guillotine.Search(ctx, g.frame, g.boxes, try.options, func(l *guillotine.Layout) bool { return best.offerGang(g, l) })
+		best.count(count)
+	}
+	return nil
+}
+
+// gangSlack is the hair left between boxes, as a share of the strip's width: some roundings.
+const gangSlack = 0x1p-44
 
 // gang is the problem of boxes.
 type gang struct {
@@ -87,11 +100,7 @@ const gangAngles = 8
 // newGang makes a box of every item.
 func (j *job) newGang(slack float64) *gang {
 	s := j.strip
-	kept := j.kept
-	if kept > 0 {
-		slack = contactSlack
-	}
-	kept += slack * float64(s.Width)
+	kept := j.kept + slack*float64(s.Width)
 	f := guillotine.Frame{X0: s.startMM(), Y0: float64(s.Margins.Bottom), X1: math.Inf(1), Y1: s.topLimitMM(), Length: math.Inf(1),
 		Width: float64(s.Width), Kept: kept, Loads: j.mostLoads()}
 	if s.MaxLength > 0 {
@@ -175,8 +184,38 @@ func (r *record) offerGang(g *gang, l *guillotine.Layout) bool {
 		}
 		p.loads = append(p.loads, load)
 	}
+	if r.asPlan {
+		return r.offer(j.planOf(p, placements), nil)
+	}
+	p.cutting = l.CutSum
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	r.keep(p)
+	if p.better(r.best) {
+		r.keep(p)
+	}
 	return true
+}
+
+// planOf makes sections of verified placements, for a gang that Nest goes on from.
+func (j *job) planOf(p *plan, placements [][]Placement) *plan {
+	at := map[[2]int]int{}
+	for i, it := range j.items {
+		at[[2]int{it.piece, it.copy}] = i
+	}
+	out := &plan{unplaced: p.unplaced}
+	for n := range placements {
+		s := &section{load: n}
+		for _, pl := range placements[n] {
+			i := at[[2]int{j.index[pl.Piece], pl.Copy}]
+			for _, k := range j.items[i].kinds {
+				if j.kinds[k].mirrored == pl.Mirrored {
+					s.items, s.kinds, s.poses = append(s.items, i), append(s.kinds, k), append(s.poses, j.fromPlacement(pl, k))
+				}
+			}
+		}
+		s.sort()
+		s.extent = j.extentOf(s.kinds, s.poses)
+		out.sections = append(out.sections, s)
+	}
+	return out
 }

@@ -6,6 +6,7 @@ import (
 	"sync"
 	"time"
 
+	"github.com/vinylgeom/vinyl/nest/internal/guillotine"
 	"github.com/vinylgeom/vinyl/units"
 )
 
@@ -56,6 +57,7 @@ type record struct {
 	start    time.Time
 	deadline time.Time // zero without a budget
 
+	asPlan   bool       // gangs are taken as plans that can be improved
 	updating sync.Mutex // held while a plan is made out of the best one and offered
 
 	mu         sync.Mutex
@@ -89,6 +91,9 @@ func (r *record) offer(p *plan, changed []int) bool {
 		if !ok {
 			return false
 		}
+	}
+	if r.job.options.IdenticalLoads {
+		p.distinct = p.countDistinct()
 	}
 	r.mu.Lock()
 	defer r.mu.Unlock()
@@ -170,10 +175,26 @@ func (j *job) begin(best *record) error {
 		}
 	}
 	p := j.first()
-	if !best.offer(p, nil) && best.current() == nil {
+	best.offer(p, nil)
+	if j.canGang() {
+		// Rows and columns may be better at first, above all where boxes fill the film exactly.
+		best.asPlan = true
+		if err := j.gangInto(context.Background(), best, guillotine.Options{FirstOnly: true}); err != nil {
+			return err
+		}
+	}
+	if best.current() == nil {
 		return fmt.Errorf("nest: %w: the first layout did not verify", j.firstFault(p))
 	}
 	return nil
+}
+
+// mostGang is the number of copies up to which a first layout is made in rows and columns, too.
+const mostGang = 150
+
+// canGang reports whether a layout in rows and columns can be made at once.
+func (j *job) canGang() bool {
+	return len(j.items) > 0 && len(j.items) <= mostGang && len(j.groups) == 1 && len(j.fixed) == 0 && len(j.strip.Forbidden) == 0 && len(j.strip.Leftover) == 0
 }
 
 // firstFault is why a plan is not valid.

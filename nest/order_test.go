@@ -2,12 +2,14 @@ package nest_test
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
 	"time"
 
 	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"github.com/vinylgeom/vinyl/nest"
 	"github.com/vinylgeom/vinyl/units"
@@ -62,4 +64,23 @@ func TestOrderInLoads(t *testing.T) {
 		t.Log(len(l.Placements), l.Length, l.Density, l.SmallestGap, l.SmallestEdgeDistance)
 	}
 	checked(t, r, strip, pieces)
+}
+
+// The loads of an order of a few designs, many of each, come in a few patterns, each cut several times.
+func TestIdenticalLoads(t *testing.T) {
+	pieces, strip := decals(6)[1:5], shopStrip()
+	r, err := nest.Nest(context.Background(), strip, pieces, nest.Options{Iterations: 60, IdenticalLoads: true})
+	require.NoError(t, err)
+	checked(t, r, strip, pieces)
+	patterns := map[string]int{}
+	for _, l := range r.Loads {
+		key := ""
+		for _, p := range l.Placements {
+			key += fmt.Sprintf("%s %v %v %v;", p.Piece, p.Rotation, p.X, p.Y)
+		}
+		patterns[key]++
+	}
+	assert.LessOrEqual(t, len(r.Loads), 5)
+	assert.LessOrEqual(t, len(patterns), 3)
+	t.Log(len(patterns), "patterns,", len(r.Loads), "loads")
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 	"github.com/vinylgeom/vinyl/nest/internal/grow"
+	"github.com/vinylgeom/vinyl/nest/internal/guillotine"
 	"github.com/vinylgeom/vinyl/nest/internal/search"
 	"github.com/vinylgeom/vinyl/nest/internal/verify"
 	"github.com/vinylgeom/vinyl/units"
@@ -44,6 +45,8 @@ type plan struct {
 	sections []*section // by load, then by offset
 	unplaced []int      // items
 	loads    []Load     // what has been verified; as many as there are loads
+	cutting  float64    // length of all trims, for a gang
+	distinct int        // loads that differ in what they hold, counted with Options.IdenticalLoads only
 }
 
 // film is the length of all loads.
@@ -55,7 +58,8 @@ func (p *plan) film() float64 {
 	return sum
 }
 
-// better reports whether p is the better layout: fewer copies left over, then fewer loads, then less film.
+// better reports whether p is the better layout: fewer copies left over, then fewer loads, then,
+// if asked for, fewer that differ, then less film.
 func (p *plan) better(q *plan) bool {
 	switch {
 	case q == nil:
@@ -64,8 +68,23 @@ func (p *plan) better(q *plan) bool {
 		return len(p.unplaced) < len(q.unplaced)
 	case len(p.loads) != len(q.loads):
 		return len(p.loads) < len(q.loads)
+	case p.distinct != q.distinct:
+		return p.distinct < q.distinct
+	}
+	if p.cutting != 0 || q.cutting != 0 {
+		return p.film()+guillotine.CutWorth*p.cutting < q.film()+guillotine.CutWorth*q.cutting
 	}
 	return p.film() < q.film()
+}
+
+// countDistinct counts the loads that differ in what they hold.
+func (p *plan) countDistinct() int {
+	holds := make([]string, len(p.loads))
+	for _, s := range p.sections {
+		holds[s.load] += setKey(s.kinds) + ";"
+	}
+	slices.Sort(holds)
+	return len(slices.Compact(holds))
 }
 
 // room is the length that shapes may take in a load from an offset on.

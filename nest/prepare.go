@@ -286,11 +286,13 @@ func (j *job) nudged(p Placement, k *kind) Placement {
 	m.Mirrored = false // the kind's outline is mirrored already
 	box := func() orb.Bound { return placedBound(m, k.outline) }
 	b := box()
-	bottom, top, start := float64(j.strip.Margins.Bottom), j.strip.topLimitMM(), j.strip.startMM()
-	if d := b.Max[1] - top; d > 0 && d < most {
+	bottom, top, start := float64(j.strip.Margins.Bottom), float64(j.strip.Margins.Top), j.strip.startMM()
+	// Measured from the edge, as Verify and everybody else does.
+	above := func() float64 { return float64(j.strip.Width) - box().Max[1] }
+	if d := top - above(); d > 0 && d < most {
 		m.Y -= units.Length(d)
 		for range nudges {
-			if box().Max[1] <= top {
+			if above() >= top {
 				break
 			}
 			m.Y = units.Length(math.Nextafter(float64(m.Y), math.Inf(-1)))

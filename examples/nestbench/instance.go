@@ -129,11 +129,11 @@ func fromXML(data []byte) (instance, error) {
 		Y       number `xml:"yOffset,attr"`
 	}
 	type piece struct {
-		ID          string      `xml:"id,attr"`
-		Quantity    int         `xml:"quantity,attr"`
-		Orientation []enumeration   `xml:"orientation>enumeration"`
-		Components  []component `xml:"component"`
-		Voids       []component `xml:"voidComponent"`
+		ID          string        `xml:"id,attr"`
+		Quantity    int           `xml:"quantity,attr"`
+		Orientation []enumeration `xml:"orientation>enumeration"`
+		Components  []component   `xml:"component"`
+		Voids       []component   `xml:"voidComponent"`
 	}
 	var file struct {
 		Name     string  `xml:"name"`

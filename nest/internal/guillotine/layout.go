@@ -45,21 +45,17 @@ type Layout struct {
 	CutSum   float64 // length of all cuts
 }
 
-// better reports whether a is the better layout: fewer boxes left over, then fewer loads, then less film, then less cutting.
+// better reports whether a is the better layout: fewer boxes left over, then fewer loads, then less film and
+// cutting.
 func (a *Layout) better(b *Layout) bool {
 	switch {
 	case a.Unplaced != b.Unplaced:
 		return a.Unplaced < b.Unplaced
 	case a.Loads != b.Loads:
 		return a.Loads < b.Loads
-	case math.Abs(a.Film-b.Film) > filmStep:
-		return a.Film < b.Film
 	}
-	return a.CutSum < b.CutSum
+	return a.Film+CutWorth*a.CutSum < b.Film+CutWorth*b.CutSum
 }
-
-// filmStep is how much film, in millimetres, is worth more cutting.
-const filmStep = 0.05
 
 // rule is a way to decide, for a whole layout.
 type rule struct {

@@ -15,6 +15,9 @@ type Options struct {
 	FirstOnly   bool      // the sensible orders and rules, no search
 }
 
+// CutWorth is what a millimetre of cutting counts, in millimetres of film.
+const CutWorth = 1e-4
+
 // Settings of the climb.
 const (
 	history    = 200
@@ -24,11 +27,10 @@ const (
 	// any length of film.
 	loadWorth = 1e7
 	boxWorth  = 1e13
-	cutWorth  = 1e-4 // of a millimetre of film, for a millimetre of cutting
 )
 
 func (a *Layout) cost() float64 {
-	return boxWorth*float64(a.Unplaced) + loadWorth*float64(a.Loads) + a.Film + cutWorth*a.CutSum
+	return boxWorth*float64(a.Unplaced) + loadWorth*float64(a.Loads) + a.Film + CutWorth*a.CutSum
 }
 
 func (a *Layout) clone() *Layout {
