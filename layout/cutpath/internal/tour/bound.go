@@ -205,13 +205,16 @@ func (b *bounder) measure(i, j int, limit float64) float64 {
 	if dist-b.radius[i]-b.radius[j] >= limit {
 		return math.Inf(1)
 	}
-	least := math.Inf(1)
+	least := math.Inf(1) // squared
 	for _, p := range b.points[i] {
 		for _, q := range b.points[j] {
-			least = math.Min(least, d(p, q))
+			x, y := p.X-q.X, p.Y-q.Y
+			if l := x*x + y*y; l < least {
+				least = l
+			}
 		}
 	}
-	return least
+	return math.Sqrt(least)
 }
 
 // value turns a tree's weighted length into the bound.
