@@ -215,11 +215,15 @@ func (o *offsetter) isFiller(r ring) bool {
 const smoothShare = 0.25
 
 // Chords of curves whose bend, as a share of one with the distance for radius,
-// lies between cuspFrom and cuspTo are cut into cuspParts.
+// lies between cuspFrom and cuspTo are cut cuspParts times finer. maxSplits bounds
+// how often a chord is halved where the curve has a cusp itself.
+// shortestShare is the length, in grid units, below which none is halved.
 const (
-	cuspFrom  = 0.5
-	cuspTo    = 4
-	cuspParts = 4
+	maxSplits     = 24
+	shortestShare = 1e-3
+	cuspFrom      = 0.5
+	cuspTo        = 4
+	cuspParts     = 4
 )
 
 func right(dir Point) Point { return Point{dir.Y, -dir.X} }
@@ -311,45 +315,54 @@ func (a *movedChord) setTip(next, d float64) {
 func (o *offsetter) flatten(c Contour) {
 	o.chords = o.chords[:0]
 	at := c.Start
-	// A moved chord of turn θ is off by d·θ²/8 more than it was.
-	most := math.Sqrt(8 * o.tolerance * flatShare / o.distance)
 	for i := range c.Segments {
 		s := &c.Segments[i]
-		start := at
-		o.ts = s.breaks(o.ts[:0], start, o.tolerance*flatShare)
-		starts, t0 := true, 0.0
-		for _, t1 := range o.ts {
-			parts := 1
-			if s.Kind != Line {
-				u, v := s.direction(start, t0), s.direction(start, t1)
-				turn := math.Atan2(u.Cross(v), u.Dot(v))
-				parts = max(1, int(math.Ceil(math.Abs(turn)/most)))
-				// Near a cusp of the moved curve, where it bends about as sharply as
-				// the distance, small errors of chords show up large.
-				if swept := -turn * o.distance; swept > 0 {
-					if l := s.At(start, t1).Distance(s.At(start, t0)); swept > l*cuspFrom && swept < l*cuspTo {
-						parts *= cuspParts
-					}
-				}
+		o.ts = s.breaks(o.ts[:0], at, o.tolerance*flatShare)
+		if s.Kind != Line {
+			// A moved chord of turn θ is off by d·θ²/8 more than it was.
+			most := math.Sqrt(8 * o.tolerance * flatShare / o.distance)
+			rough := len(o.ts)
+			t0 := 0.0
+			for k := range rough {
+				o.split(s, at, t0, o.ts[k], most, maxSplits)
+				t0 = o.ts[k]
 			}
-			from := t0
-			for k := 1; k <= parts; k++ {
-				t := from + (t1-from)*float64(k)/float64(parts)
-				if k == parts {
-					t = t1
-				}
-				to := s.At(start, t)
-				v := to.Sub(at)
-				if l := v.Norm(); l > 0 {
-					o.chords = append(o.chords, movedChord{
-						at: at, dir: v.Mul(1 / l), length: l, segment: int32(i), isLine: s.Kind == Line, starts: starts, t0: t0, t1: t,
-					})
-					starts, at, t0 = false, to, t
-				}
+			o.ts = append(o.ts[:0], o.ts[rough:]...)
+		}
+		from, t0, starts := at, 0.0, true
+		for _, t := range o.ts {
+			to := s.At(at, t)
+			v := to.Sub(from)
+			if l := v.Norm(); l > 0 {
+				o.chords = append(o.chords, movedChord{
+					at: from, dir: v.Mul(1 / l), length: l, segment: int32(i), isLine: s.Kind == Line, starts: starts, t0: t0, t1: t,
+				})
+				starts, from, t0 = false, to, t
 			}
 		}
 		at = s.End
 	}
+}
+
+// split appends the ends of chords from t0 to t1 that turn by most at most; near
+// a sharp bend they get very short.
+func (o *offsetter) split(s *Segment, start Point, t0, t1, most float64, depth int) {
+	u, v := s.direction(start, t0), s.direction(start, t1)
+	turn := math.Atan2(u.Cross(v), u.Dot(v))
+	// Near a cusp of the moved curve, where it bends about as sharply as the
+	// distance, small errors of chords show up large.
+	l := s.At(start, t1).Distance(s.At(start, t0))
+	if swept := -turn * o.distance; swept > l*cuspFrom && swept < l*cuspTo {
+		turn *= cuspParts
+	}
+	// Of a piece far below the grid the direction is noise.
+	if math.Abs(turn) <= most || depth == 0 || l < o.grid.unit*shortestShare {
+		o.ts = append(o.ts, t1)
+		return
+	}
+	m := (t0 + t1) / 2
+	o.split(s, start, t0, m, most, depth-1)
+	o.split(s, start, m, t1, most, depth-1)
 }
 
 // move settles the ends and the source of a moved chord; b is the next.

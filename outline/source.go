@@ -171,7 +171,7 @@ func appendArcCubics(segments []Segment, from, to Point, s *source, t0, t1, tole
 }
 
 // maxOffsetDepth bounds how often the fit of an offset curve is halved.
-const maxOffsetDepth = 12
+const maxOffsetDepth = 16
 
 // appendOffset fits cubics to an offset segment: ends and end tangents exact,
 // handles by least squares; halved until nine samples are within tolerance.
@@ -180,6 +180,9 @@ func appendOffset(segments []Segment, from, to Point, s *source, t0, t1, toleran
 	var points [samples]Point
 	for i := range points {
 		points[i] = s.at(t0 + (t1-t0)*float64(i+1)/(samples+1))
+	}
+	if depth > 0 && fitsLine(from, to, points[:], tolerance*0.5) {
+		return append(segments, Segment{End: to, Origin: s.seg.Origin})
 	}
 	d0, d1 := s.derivative(t0), s.derivative(t1)
 	if t1 < t0 {
@@ -207,4 +210,14 @@ func appendOffset(segments []Segment, from, to Point, s *source, t0, t1, toleran
 	middle := s.at(m)
 	segments = appendOffset(segments, from, middle, s, t0, m, tolerance, depth+1)
 	return appendOffset(segments, middle, to, s, m, t1, tolerance, depth+1)
+}
+
+// fitsLine reports whether points are within tolerance of the line from a to b.
+func fitsLine(a, b Point, points []Point, tolerance float64) bool {
+	for _, p := range points {
+		if chordDistance(a, b, p) > tolerance {
+			return false
+		}
+	}
+	return true
 }
