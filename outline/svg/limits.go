@@ -31,7 +31,7 @@ const (
 	// MaxCrossings bounds how often shapes may cross or touch themselves (a
 	// stroke does so some ten times for every segment), and MaxPairs
 	// how many pairs of chords are compared to find out.
-	MaxCrossings = 1_000_000
+	MaxCrossings = 500_000
 	MaxPairs     = 50_000_000
 	// MaxCoordinate bounds every coordinate, in millimetres or in the
 	// drawing's own units: a kilometre.

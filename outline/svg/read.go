@@ -245,7 +245,7 @@ func (r *reader) element(e *element, c context) error {
 		return nil
 	}
 	for _, property := range c.style.uncut {
-		r.warn(e, "%s is not applied: the shapes are cut without it", property)
+		r.warn(e, "%s is not applied: it is cut without", property)
 	}
 	if c.style.opacity == 0 {
 		r.warn(e, "opacity is 0: it is not cut")
@@ -254,7 +254,7 @@ func (r *reader) element(e *element, c context) error {
 	if c.style.opacity < 1 {
 		r.warn(e, "opacity is not applied: film is opaque")
 	}
-	if text := e.attr("transform"); text != "" {
+	if text := c.style.transform; text != "" {
 		t, err := parseTransform(text)
 		if err != nil {
 			return e.fail("transform", err)
@@ -462,12 +462,15 @@ func (r *reader) use(e *element, c context) error {
 		if !c.style.display {
 			return nil
 		}
-		if text := target.attr("transform"); text != "" {
+		if text := c.style.transform; text != "" {
 			t, err := parseTransform(text)
 			if err != nil {
 				return target.fail("transform", err)
 			}
 			c.t = t.Then(c.t)
+			if !isBounded(c.t) {
+				return target.failure(ErrTooFar, "give it a smaller scale")
+			}
 		}
 		return r.nested(target, c, e.attr("width"), e.attr("height"))
 	}

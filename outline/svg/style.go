@@ -21,10 +21,11 @@ type style struct {
 	lineOpacity  float64
 
 	// Not inherited.
-	display bool
-	opacity float64
-	uncut   []string // clip-path, mask, filter ...: what is asked for and not done
-	rigid   bool     // vector-effect: non-scaling-stroke
+	display   bool
+	opacity   float64
+	transform string
+	uncut     []string // clip-path, mask, filter ...: what is asked for and not done
+	rigid     bool     // vector-effect: non-scaling-stroke
 }
 
 // initialStyle is what the root starts from: black fill, no stroke.
@@ -38,7 +39,7 @@ func initialStyle() style {
 
 // reset sets what a child does not inherit.
 func (s *style) reset() {
-	s.display, s.opacity, s.uncut, s.rigid = true, 1, nil, false
+	s.display, s.opacity, s.transform, s.uncut, s.rigid = true, 1, "", nil, false
 }
 
 // presentation lists the properties that are also attributes.
@@ -47,6 +48,7 @@ var presentation = map[string]bool{
 	"stroke-linecap": true, "stroke-linejoin": true, "stroke-miterlimit": true, "stroke-dasharray": true,
 	"stroke-dashoffset": true, "fill-opacity": true, "stroke-opacity": true, "display": true, "opacity": true,
 	"clip-path": true, "mask": true, "filter": true, "vector-effect": true,
+	"transform": true, "transform-origin": true,
 	"marker": true, "marker-start": true, "marker-mid": true, "marker-end": true,
 }
 
@@ -180,10 +182,16 @@ func (s *style) apply(property, value string, parent *style) error {
 		s.lineOpacity = parseOpacity(value, s.lineOpacity)
 	case "vector-effect":
 		s.rigid = strings.Contains(lower, "non-scaling-stroke")
+	case "transform":
+		s.transform = value
 	case "clip-path", "mask", "filter", "marker", "marker-start", "marker-mid", "marker-end":
 		if lower != "none" {
 			s.uncut = append(s.uncut, property)
 		}
+	case "transform-origin", "rotate", "scale", "translate", "d", "x", "y", "width", "height", "cx", "cy", "r", "rx", "ry":
+		// As attributes the last ones never come here; as properties of CSS
+		// they would move or reshape what is cut.
+		s.uncut = append(s.uncut, property)
 	}
 	return nil
 }
@@ -225,6 +233,11 @@ func (s *style) inherit(property string, parent *style, forced bool) {
 		}
 	case "display":
 		s.display = !forced || parent.display
+	case "transform":
+		s.transform = ""
+		if forced {
+			s.transform = parent.transform
+		}
 	}
 }
 

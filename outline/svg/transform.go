@@ -109,10 +109,6 @@ func isBounded(t outline.Transform) bool {
 	return true
 }
 
-// scaleOf returns the mean factor by which t scales lengths: the root of its
-// factor of areas.
-func scaleOf(t outline.Transform) float64 { return math.Sqrt(math.Abs(t.Determinant())) }
-
 // stretchOf returns the largest factor by which t scales a length, its
 // greatest singular value.
 func stretchOf(t outline.Transform) float64 {

@@ -23,7 +23,7 @@ func TestWriteReadIsIdentity(t *testing.T) {
 		"ring":   ring(),
 		"island": append(ring(), outline.Circle(outline.Pt(30.1, 40.7), 5)),
 		"quads": {{Start: outline.Pt(1, 1), Segments: []outline.Segment{
-			outline.QuadTo(outline.Pt(9, -3), outline.Pt(20, 1)), outline.CubicTo(outline.Pt(33, 7), outline.Pt(8, 50), outline.Pt(1, 1)),
+			outline.QuadTo(outline.Pt(9, 0.25), outline.Pt(20, 1)), outline.CubicTo(outline.Pt(33, 7), outline.Pt(8, 50), outline.Pt(1, 1)),
 		}}},
 	} {
 		var b strings.Builder

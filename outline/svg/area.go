@@ -23,7 +23,7 @@ func (r *reader) paint(e *element, c context, s Shape, subpaths, inPlace []Subpa
 		return err
 	}
 	if len(pieces) == 0 {
-		r.drawing.Shapes = append(r.drawing.Shapes, s)
+		r.keep(e, s)
 		return nil
 	}
 	r.noteServer(e, st.stroke)
@@ -31,15 +31,39 @@ func (r *reader) paint(e *element, c context, s Shape, subpaths, inPlace []Subpa
 	if s.Fill == "" || s.Fill == colour {
 		s.Fill = colour
 		s.Path, err = r.unite(e, s.Path, pieces)
-		r.drawing.Shapes = append(r.drawing.Shapes, s)
+		r.keep(e, s)
 		return err
 	}
 	over := s
 	s.Part, over.Part = FillOnly, StrokeOnly
 	over.Curves, over.Fill = nil, colour
 	over.Path, err = r.unite(e, pieces)
-	r.drawing.Shapes = append(r.drawing.Shapes, s, over)
+	r.keep(e, s)
+	r.keep(e, over)
 	return err
+}
+
+// pageSlack is how far beyond the page, in millimetres, a shape may reach
+// without a warning: what editors' rounding leaves.
+const pageSlack = 0.05
+
+// keep adds s to the drawing, with a warning where a picture of the page would
+// not show all that is cut.
+func (r *reader) keep(e *element, s Shape) {
+	r.drawing.Shapes = append(r.drawing.Shapes, s)
+	b := s.Path.Bounds()
+	page := outline.Box{Max: outline.Pt(float64(r.drawing.Width), float64(r.drawing.Height))}.Grow(pageSlack)
+	if b.IsEmpty() || page.Contains(b.Min) && page.Contains(b.Max) {
+		return
+	}
+	far := b.Max
+	if b.Min.X < page.Min.X {
+		far.X = b.Min.X
+	}
+	if b.Min.Y < page.Min.Y {
+		far.Y = b.Min.Y
+	}
+	r.warn(e, "it reaches beyond the page, to %.3g mm across and %.3g mm up; it is cut all the same", far.X, far.Y)
 }
 
 // noteServer warns where a paint is more than a colour.
