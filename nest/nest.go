@@ -179,8 +179,15 @@ func (j *job) begin(best *record) error {
 	if j.canGang() {
 		// Rows and columns may be better at first, above all where boxes fill the film exactly.
 		best.asPlan = true
-		if err := j.gangInto(context.Background(), best, guillotine.Options{FirstOnly: true}); err != nil {
-			return err
+		for _, slack := range []float64{0, gangSlack} {
+			g := j.newGang(slack)
+			if g == nil {
+				break
+			}
+			l, _ := guillotine.Search(context.Background(), g.frame, g.boxes, guillotine.Options{Quick: true}, nil)
+			if l != nil {
+				best.offerGang(g, l)
+			}
 		}
 	}
 	if best.current() == nil {

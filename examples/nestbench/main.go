@@ -45,6 +45,7 @@ type settings struct {
 func run(args []string, out io.Writer) error {
 	var s settings
 	flags := flag.NewFlagSet("nestbench", flag.ContinueOnError)
+	flags.SetOutput(os.Stderr)
 	flags.StringVar(&s.in, "in", "", "instance `file` (JSON or XML)")
 	flags.StringVar(&s.table, "table", "", "run every instance of a `folder` and print the ratios to the published means")
 	flags.StringVar(&s.method, "method", "nest", "nest, or gang for straight-trim gangs")

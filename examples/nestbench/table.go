@@ -7,7 +7,6 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"text/tabwriter"
 )
 
 // publishedMeans are densities in percent: means of 100 runs of 1200 s with three threads on a desktop processor, from J.
@@ -38,8 +37,7 @@ func table(s settings, out io.Writer) error {
 		return fmt.Errorf("%s: no instances (*.json, *.xml); the sets are published by ESICUP, see the citation in table.go", s.table)
 	}
 	fmt.Fprintf(out, "budget %v, seeds %d to %d; density in percent of the nominal width\n\n", s.budget, s.seed, s.seed+uint64(s.seeds)-1)
-	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprintln(w, "instance\tpieces\tfirst\tworst\tmean\tbest\tpublished\tratio\t")
+	fmt.Fprintf(out, "%-16s %6s %8s %8s %8s %8s %9s %8s\n", "instance", "pieces", "first", "worst", "mean", "best", "published", "ratio")
 	var ratios, excess []float64
 	for _, file := range files {
 		in, err := read(file)
@@ -60,21 +58,20 @@ func table(s settings, out io.Writer) error {
 			}
 			densities, lengths, first = append(densities, r.Density), append(lengths, r.Length), append(first, r.FirstDensity)
 		}
-		row := fmt.Sprintf("%s\t%d\t%.2f\t%.2f\t%.2f\t%.2f\t", strings.TrimSuffix(filepath.Base(file), filepath.Ext(file)), pieces,
+		row := fmt.Sprintf("%-16s %6d %8.2f %8.2f %8.2f %8.2f", strings.TrimSuffix(filepath.Base(file), filepath.Ext(file)), pieces,
 			mean(first), slices.Min(densities), mean(densities), slices.Max(densities))
 		switch published, known := publishedMeans[strings.ToLower(in.name)]; {
 		case in.optimalLength > 0:
 			ratio := mean(lengths) / in.optimalLength
 			excess = append(excess, ratio)
-			fmt.Fprintf(w, "%s%.2f\t%.4f\t\n", row, 100.0, 1/ratio)
+			fmt.Fprintf(out, "%s %9.2f %8.4f\n", row, 100.0, 1/ratio)
 		case known && filepath.Ext(file) == ".json":
 			ratio := mean(densities) / published
 			ratios = append(ratios, ratio)
-			fmt.Fprintf(w, "%s%.2f\t%.4f\t\n", row, published, ratio)
+			fmt.Fprintf(out, "%s %9.2f %8.4f\n", row, published, ratio)
 		default:
-			fmt.Fprintf(w, "%s-\t-\t\n", row)
+			fmt.Fprintf(out, "%s %9s %8s\n", row, "-", "-")
 		}
-		w.Flush()
 	}
 	if len(ratios) > 0 {
 		fmt.Fprintf(out, "\nmean ratio over %d polygon sets: %.4f\n", len(ratios), mean(ratios))

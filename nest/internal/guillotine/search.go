@@ -13,6 +13,7 @@ type Options struct {
 	Evaluations int       // layouts looked at; zero means no bound
 	Deadline    time.Time // zero means none
 	FirstOnly   bool      // the sensible orders and rules, no search
+	Quick       bool      // one order and a dozen rules, no search
 }
 
 // CutWorth is what a millimetre of cutting counts, in millimetres of film.
@@ -74,6 +75,9 @@ func Search(ctx context.Context, frame Frame, boxes []Box, o Options, improved f
 		func(w Way) float64 { return w.W },
 		func(w Way) float64 { return w.H },
 	}
+	if o.Quick {
+		keys = keys[:1]
+	}
 	for _, key := range keys {
 		slices.SortStableFunc(order, func(a, b int) int {
 			if boxes[a].Group != boxes[b].Group {
@@ -91,6 +95,9 @@ func Search(ctx context.Context, frame Frame, boxes []Box, o Options, improved f
 		for split := range numberOfSplit {
 			for choice := range numberOfChoice {
 				for turn := range numberOfTurns {
+					if o.Quick && choice != shortSide {
+						continue
+					}
 					if n > manyBoxes && best != nil && (choice != firstPart || ctx.Err() != nil) {
 						continue
 					}
@@ -99,7 +106,7 @@ func Search(ctx context.Context, frame Frame, boxes []Box, o Options, improved f
 			}
 		}
 	}
-	if o.FirstOnly || best == nil || n < 2 {
+	if o.FirstOnly || o.Quick || best == nil || n < 2 {
 		return best, count
 	}
 	rng := rand.New(rand.NewPCG(o.Seed, 0x94d049bb133111eb))
