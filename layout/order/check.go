@@ -141,6 +141,7 @@ func (c *fieldCheck) item(where string, it Item, o Order) {
 	c.length(where+".cap_height", it.CapHeight, false)
 	c.length(where+".area", units.Length(it.Area), false)
 	c.length(where+".border", it.Border, false)
+	c.length(where+".trap", it.Trap, false)
 	if it.Border > 0 && it.Area > 0 {
 		c.add(where+".border", "a size by area with a border", "size by height or width")
 	}

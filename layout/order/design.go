@@ -309,6 +309,27 @@ func designs(ctx context.Context, o Order, opt Options) ([]Design, error) {
 		}
 		d.Notes = append(d.Notes, legibility(*d)...)
 	}
+	if len(problems) > 0 {
+		return nil, errors.Join(problems...)
+	}
+	return o.parted(out)
+}
+
+// parted replaces designs that are cut from several films by their parts.
+func (o Order) parted(list []Design) ([]Design, error) {
+	var out []Design
+	var problems []error
+	for _, d := range list {
+		if len(d.Item.Colours) == 0 {
+			out = append(out, d)
+			continue
+		}
+		parts, err := o.byFilm(d)
+		if err != nil {
+			problems = append(problems, itemError(d.item, d.Item, err))
+		}
+		out = append(out, parts...)
+	}
 	return out, errors.Join(problems...)
 }
 

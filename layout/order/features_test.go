@@ -275,3 +275,36 @@ func TestKeepTogether(t *testing.T) {
 		}
 	}
 }
+
+// A design in three colours is cut from three films, each with the same
+// crosses; the parts lie over one another as drawn.
+func TestColours(t *testing.T) {
+	o := items(t, order.Item{Design: "rocket-colour", Height: 5 * units.Inch, Copies: 2})
+	d := run(t, o, quick).Designs[0]
+	require.GreaterOrEqual(t, len(d.Filled.Layers), 3)
+	it := &o.Items[0]
+	it.Colours = map[string]string{}
+	for i, l := range d.Filled.Layers {
+		name := fmt.Sprintf("film %d", i)
+		it.Colours[l.Colour] = name
+		o.Films = append(o.Films, order.Film{Name: name, Colour: l.Colour, Width: 12 * units.Inch})
+	}
+	r := run(t, o, quick)
+	checkResult(t, r)
+	require.Len(t, r.Designs, 3)
+	for i, part := range r.Designs {
+		assert.Equal(t, fmt.Sprintf("A%d", i+1), part.Letter)
+		assert.Equal(t, 2, part.Copies)
+	}
+	films := map[string]int{}
+	for _, l := range r.Loads {
+		films[l.Sheet.Film.Name] += len(l.Sheet.Decals)
+	}
+	assert.Equal(t, map[string]int{"film 0": 2, "film 1": 2, "film 2": 2}, films)
+	delete(it.Colours, d.Filled.Layers[0].Colour)
+	_, err := order.Run(context.Background(), o, quick)
+	assert.ErrorContains(t, err, d.Filled.Layers[0].Colour)
+	o = items(t, order.Item{Design: "gear", Height: 5 * units.Inch, Copies: 1, Colours: map[string]string{"#000000": "matt navy"}})
+	_, err = order.Run(context.Background(), o, quick)
+	assert.ErrorContains(t, err, "one colour")
+}

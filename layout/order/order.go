@@ -116,6 +116,12 @@ type Item struct {
 	Turn string `json:"turn,omitempty"`
 	// InsideGlass cuts the decal mirrored, to be read through glass.
 	InsideGlass bool `json:"inside_glass,omitempty"`
+	// Colours names the film for each colour of a design in several, such as
+	// {"#d62828": "gloss red"}; absent: all colours are cut as one.
+	Colours map[string]string `json:"colours,omitempty"`
+	// Trap is by how much a lower colour reaches under an upper one; absent:
+	// 1/16 in.
+	Trap units.Length `json:"trap,omitzero"`
 	// OnVehicle warns where letters cannot be read from two car lengths.
 	OnVehicle bool `json:"on_vehicle,omitempty"`
 }
