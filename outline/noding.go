@@ -21,6 +21,7 @@ type noder struct {
 	junction []bool      // per vertex, borders meet there; of a ring's start, only at the first index
 	cuts     []cut       // nodes on edges
 	pixels   []pixel     // rounded crossings
+	crossed  []cut       // the first of each two edges that cross in their middles
 	group    []int32     // union-find of rings that meet
 	meets    []bool      // per ring, it has a node
 	chains   []chain
@@ -267,6 +268,7 @@ func (n *noder) pair(e, ringE, f, ringF int32) {
 		n.node(e, ringE, c)
 		n.node(f, ringF, c)
 		n.pixels = append(n.pixels, pixel{c, ringE})
+		n.crossed = append(n.crossed, cut{min(e, f), c})
 		met = true
 	}
 	if met {

@@ -1,0 +1,93 @@
+package outline
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"github.com/vinylgeom/vinyl/units"
+)
+
+func TestFitCircleAndCorners(t *testing.T) {
+	var points []Point
+	for i := range 721 {
+		sin, cos := math.Sincos(float64(i) * math.Pi / 360)
+		points = append(points, Pt(20*cos, 20*sin))
+	}
+	c, err := Fit(points, 0.01)
+	require.NoError(t, err)
+	assert.LessOrEqual(t, len(c.Segments), 16)
+	for _, p := range c.Flatten(nil, 0.001) {
+		assert.InDelta(t, 20, p.Norm(), 0.011)
+	}
+	square, err := Fit([]Point{{0, 0}, {5, 0}, {10, 0}, {10, 5}, {10, 10}}, 0.01)
+	require.NoError(t, err)
+	require.Len(t, square.Segments, 2)
+	assert.Equal(t, Pt(10, 0), square.Segments[0].End)
+
+	_, err = Fit(nil, 0)
+	require.ErrorIs(t, err, ErrTooFewPoints)
+	_, err = Fit([]Point{{math.NaN(), 0}}, 0)
+	require.ErrorIs(t, err, ErrNotFinite)
+	var pathError *PathError
+	_, err = Fit(points, -1)
+	require.ErrorAs(t, err, &pathError)
+}
+
+// A page of text flattened to chords comes back with about as many nodes as the
+// font had, and nowhere further away than asked.
+func TestSimplifyFlattenedText(t *testing.T) {
+	const tolerance units.Length = 0.02
+	for _, glyph := range textLine(t, "Rocket8", 30, 0) {
+		var rough Path
+		for _, c := range glyph {
+			rough = append(rough, Polygon(c.Flatten(nil, 0.002)...))
+		}
+		fine, err := Simplify(rough, tolerance)
+		require.NoError(t, err)
+		require.NoError(t, fine.Check())
+		assert.LessOrEqual(t, fine.Nodes(), 2*glyph.Nodes()+4)
+		assert.LessOrEqual(t, fine.Nodes(), rough.Nodes())
+		for i, c := range fine {
+			for _, q := range c.Flatten(nil, 0.001) {
+				assert.LessOrEqual(t, float64(rough[i].Nearest(q).Distance), float64(tolerance))
+			}
+			for _, q := range rough[i].Flatten(nil, 0.001) {
+				assert.LessOrEqual(t, float64(c.Nearest(q).Distance), float64(tolerance))
+			}
+		}
+	}
+}
+
+func TestMergeNodes(t *testing.T) {
+	p := Path{Polygon(Pt(5, 0), Pt(7, 0), Pt(10, 0), Pt(10, 0), Pt(10, 10), Pt(0, 10), Pt(0, 0), Pt(2, 0))}
+	q, err := MergeNodes(p, 0)
+	require.NoError(t, err)
+	require.NoError(t, q.Check())
+	assert.Equal(t, 4, q.Nodes())
+	assert.Equal(t, p.Area(), q.Area())
+	assert.Equal(t, 8, p.Nodes(), "the argument is not modified")
+}
+
+func TestDropSpecks(t *testing.T) {
+	kept, dropped := DropSpecks(Path{testSquare(0, 0, 10), testSquare(20, 0, 0.5), testSquare(2, 2, 0.5).Reversed()}, 1)
+	assert.Equal(t, 2, dropped)
+	assert.Len(t, kept, 1)
+}
+
+func TestCheckWelded(t *testing.T) {
+	bow := Path{testSquare(50, 50, 1), Polygon(Pt(0, 0), Pt(10, 10), Pt(10, 0), Pt(0, 10))}
+	err := bow.CheckWelded(0)
+	var e *PathError
+	require.ErrorAs(t, err, &e)
+	require.ErrorIs(t, err, ErrCrossing)
+	assert.Equal(t, 1, e.Contour)
+	assert.Equal(t, 0, e.Node)
+	assert.InDelta(t, 5, e.At.X, 1e-3)
+	assert.InDelta(t, 5, e.At.Y, 1e-3)
+	welded, err := Weld([]Path{bow}, BooleanOptions{})
+	require.NoError(t, err)
+	require.NoError(t, welded.CheckWelded(0))
+	require.NoError(t, Path{testSquare(0, 0, 1), testSquare(1, 1, 1)}.CheckWelded(0), "corners may touch")
+}
