@@ -16,16 +16,21 @@ const (
 	attemptStrikes = 2
 	// freshCut is the largest share by which the shortest valid layout is cut anew.
 	freshCut = 0.01
-	// relaxShare is by how much longer than the shortest layout the strip may be
-	// while a shaken layout is separated; compaction then brings it down.
-	relaxShare      = 0.003
-	relaxedAttempts = 0.5
 	// firstDensity is the share of the strip that the pieces fill at the start.
 	firstDensity = 0.6
+	// startDensity: a denser layout that is there already is where lanes begin.
+	startDensity = 0.72
+	// firstGrow lengthens the strip as long as nothing has been solved.
+	firstGrow = 1.08
 	// easyPasses: a success that took fewer lets the next cut grow.
 	easyPasses = 60
 	// epochEvals is how many evaluations a lane makes between two exchanges.
 	epochEvals = 6_000_000
+	// fitEvals is the same where one layout is enough.
+	fitEvals = 500_000
+	// matrixPieces is the most pieces of one layout: a lane needs 16 bytes for
+	// each two of them, 144 MB at this number.
+	matrixPieces = 3000
 )
 
 // explorer is a lane's outer loop, resumable between epochs.
@@ -34,19 +39,18 @@ type explorer struct {
 	run    *run
 	index  int     // of the lane
 	startL float64 // length to begin with
+	from   []Pose  // layout to begin with, if any
 	best   layout  // shortest valid layout of this lane
 	bestL  float64
 	have   bool
 	shrink float64
 	pool   []attempt
-	cursor int64
 	evalAt int64 // evaluations at which the epoch ends
 	gate   func() bool
 	done   bool
 	// adopted: the last exchange replaced best
 	adopted   bool
 	shortener shortener
-	unsettled int
 	now       shake
 	turner    turner
 }
@@ -58,8 +62,12 @@ type attempt struct {
 }
 
 // explore runs the lanes until the context is done and returns them. On a ring
-// the layouts are not offered to the run.
+// the layouts are not offered to the run. A run that only has to fit stops soon
+// after the first layout.
 func (r *run) explore(ctx context.Context, ring bool) []*explorer {
+	if r.n > matrixPieces {
+		return nil
+	}
 	workers := workersOf(r.options)
 	r.build(ctx, workers)
 	if ctx.Err() != nil {
@@ -71,22 +79,31 @@ func (r *run) explore(ctx context.Context, ring bool) []*explorer {
 	} else if !r.have && !math.IsInf(r.maxLength, 1) {
 		start = r.maxLength
 	}
+	var from []Pose
+	if r.have && !ring && r.area/r.width/r.best.Length > startDensity {
+		from = r.best.Poses
+	}
 	ex := make([]*explorer, lanes)
 	slots := make(chan struct{}, min(workers, lanes))
 	meet := &meetingPoint{n: lanes}
 	meet.cond = sync.NewCond(&meet.mu)
 	for i := range ex {
 		ex[i] = &explorer{lane: newLane(r.world, r.options.Seed, uint64(i+1)), run: r, shrink: firstShrink}
-		ex[i].ring, ex[i].index, ex[i].startL = ring, i, start
+		ex[i].ring, ex[i].index, ex[i].startL, ex[i].from = ring, i, start, from
 		ex[i].shortener.stop = func() bool { return ctx.Err() != nil }
 	}
 	meet.exchange = func() { exchange(ex) }
+	every := int64(epochEvals)
+	if r.onlyFit {
+		every = fitEvals
+		meet.exchange = func() { stopIfSolved(ex) }
+	}
 	var wg sync.WaitGroup
 	for _, e := range ex {
 		wg.Go(func() {
 			slots <- struct{}{}
 			defer func() { <-slots }()
-			e.evalAt = epochEvals
+			e.evalAt = every
 			e.gate = func() bool {
 				if ctx.Err() != nil || (r.options.Iterations > 0 && e.passes >= r.options.Iterations) {
 					e.done = true
@@ -96,9 +113,9 @@ func (r *run) explore(ctx context.Context, ring bool) []*explorer {
 					<-slots
 					meet.wait()
 					slots <- struct{}{}
-					e.evalAt += epochEvals
+					e.evalAt += every
 				}
-				return e.adopted
+				return e.adopted || e.done
 			}
 			e.search()
 			meet.leave()
@@ -142,6 +159,14 @@ func (e *explorer) search() {
 // begin scatters the pieces over a strip they would fill to a fair share.
 func (e *explorer) begin() {
 	e.length = e.startL
+	if e.from != nil {
+		for i, p := range e.from {
+			e.x[i], e.y[i], e.k[i] = p.X, p.Y, e.kindAt(i, p.Angle)
+		}
+		e.length = e.extent(e.layout)
+		e.clampAll()
+		return
+	}
 	if e.ring {
 		e.length = math.Max(e.length, e.ringFloor())
 	}
@@ -171,20 +196,23 @@ func (e *explorer) success(passes int) {
 		e.store()
 		return
 	}
-	length := e.shortener.shorten(e.world, e.layout, 0)
-	if e.have && length >= e.bestL {
-		e.cutAt(e.bestL*(1-e.shrink), e.float())
-		e.resetWeights()
-		return
-	}
-	e.bestL = length
-	if ps, ok := e.shortener.settle(e.world, e.layout); ok {
+	e.bestL = e.shortener.shorten(e.world, e.layout, 0)
+	ps, ok := e.shortener.settle(e.world, e.layout)
+	if ok {
 		e.run.offer(ps, e.index)
-		e.turn(ps)
-	} else {
-		e.unsettled++
 	}
-	e.store()
+	switch {
+	case !e.run.onlyFit:
+		if ok {
+			e.turn(ps)
+		}
+		e.store()
+	case ok:
+		e.have, e.done = true, true
+	default:
+		e.disrupt(shakeSwapLarge)
+		e.resetWeights()
+	}
 }
 
 // turn polishes a layout whose pieces may turn freely and offers it.
@@ -275,22 +303,16 @@ func (e *explorer) cutAt(length, at float64) {
 
 // failure goes back to an earlier layout and shakes it.
 func (e *explorer) failure() {
+	if !e.have && !e.ring && e.length < e.maxLength {
+		// too short to begin with: obstacles, or shapes that pack badly
+		e.cutAt(math.Min(e.length*firstGrow, e.maxLength), e.float())
+		e.resetWeights()
+		return
+	}
 	e.now = e.drawShake()
 	if e.now == shakeFresh && e.have {
 		e.fresh()
 		return
-	}
-	if e.have && !e.ring && e.float() < relaxedAttempts {
-		e.layout.copyFrom(e.best)
-		e.length = e.bestL
-		e.cutAt(math.Min(e.bestL*(1+relaxShare), e.maxLength), e.float())
-		e.disrupt(e.now)
-		e.resetWeights()
-		return
-	}
-	if target := e.bestL * (1 - e.shrink); e.have && !e.ring && e.length > target {
-		e.cutAt(target, e.float())
-		e.refresh()
 	}
 	e.file()
 	e.pick()
@@ -318,5 +340,17 @@ func exchange(ex []*explorer) {
 			e.bestL = ex[best].bestL
 			e.adopted = true
 		}
+	}
+}
+
+// stopIfSolved ends all lanes once one has a layout. Lanes look at each other
+// only here, so that the result does not depend on which was faster.
+func stopIfSolved(ex []*explorer) {
+	solved := false
+	for _, e := range ex {
+		solved = solved || e.have
+	}
+	for _, e := range ex {
+		e.done = e.done || solved
 	}
 }

@@ -3,8 +3,6 @@ package search
 import (
 	"math"
 	"math/rand/v2"
-
-	"github.com/vinylgeom/vinyl/nest/internal/convex"
 )
 
 // layout is where every piece is.
@@ -56,14 +54,12 @@ type lane struct {
 	lines  []line
 	kept   []line
 	order  []int32
-	boxes  []convex.Box // of kinds
 	tol    float64
 	// ring: the strip's end is joined to its start; pieces meet copies of
 	// themselves and of the others one length further left and right
-	ring    bool
-	bests   [3]candidate
-	nBest   int
-	kindPos []int32
+	ring  bool
+	bests [3]candidate
+	nBest int
 }
 
 func newLane(w *world, seed uint64, stream uint64) *lane {

@@ -23,7 +23,9 @@ type run struct {
 	best    Solution
 	// bestLane made the best layout; -1: it was there before the lanes
 	bestLane int
-	have     bool
+	// onlyFit: any layout will do
+	onlyFit bool
+	have    bool
 }
 
 // Minimise places all pieces on as short a strip as it can. It returns the
@@ -63,7 +65,7 @@ func Fit(ctx context.Context, p Problem, length float64, o Options) (s Solution,
 	if err != nil {
 		return Solution{}, false, err
 	}
-	r := &run{world: w, ctx: ctx, options: o, start: begin}
+	r := &run{world: w, ctx: ctx, options: o, start: begin, onlyFit: true}
 	if w.n == 0 {
 		return r.best, true, nil
 	}

@@ -278,10 +278,11 @@ func TestManyDifferentPieces(t *testing.T) {
 	rng := rand.New(rand.NewPCG(8, 8))
 	p := Problem{Width: 200}
 	for k := range 420 {
-		p.Shapes = append(p.Shapes, rectangle(5+20*rng.Float64(), 5+20*rng.Float64()))
-		p.Pieces = append(p.Pieces, Piece{k, []float64{0}})
+		w, h := 5+20*rng.Float64(), 5+20*rng.Float64()
+		p.Shapes = append(p.Shapes, orb.MultiPolygon{{{{0, 0}, {w, 0}, {w / 2, h}}}})
+		p.Pieces = append(p.Pieces, Piece{k, []float64{0, math.Pi}})
 	}
-	s := minimise(t, p, Options{Iterations: 60})
+	s := minimise(t, p, Options{Iterations: 80})
 	verify(t, p, s, 1e-9)
 	assert.Less(t, s.Length, s.FirstLength)
 }

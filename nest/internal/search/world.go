@@ -23,6 +23,12 @@ const (
 	angleTolerance = 1e-9
 	// freeAngles is how many equal angles stand in for "any angle".
 	freeAngles = 16
+	// leastAngles is how few they become when there are many shapes, so that no
+	// more than regionBudget regions have to be built.
+	leastAngles  = 4
+	regionBudget = 4000
+	// fewShapes may each have their narrowest angle too.
+	fewShapes = 6
 	// regionMemory, in bytes, bounds the no-fit regions of one search; leastCells
 	// is as coarse as they get.
 	regionMemory = 192 << 20
@@ -294,7 +300,7 @@ func (w *world) kindsOf(i int, pc Piece, index map[[2]int64]int32) ([]int32, err
 	angles := pc.Angles
 	o := w.shapes[pc.Shape].outline
 	if angles == nil {
-		angles = standInAngles(o)
+		angles = w.standInAngles(o)
 	}
 	var ks []int32
 	needWidth, needLength := math.Inf(1), math.Inf(1)
@@ -329,12 +335,25 @@ func (w *world) kindsOf(i int, pc Piece, index map[[2]int64]int32) ([]int32, err
 	}
 }
 
-// standInAngles are equal angles and the angle at which the shape is narrowest
-// across the strip, with its opposite.
-func standInAngles(o *convex.Outline) []float64 {
+// standInAngles are equal angles, as many as regionBudget allows for, and, where
+// shapes are few or it fits across the strip at none of these, the angle at
+// which the shape is narrowest, with its opposite.
+func (w *world) standInAngles(o *convex.Outline) []float64 {
+	shapes := len(w.shapes)
+	count := freeAngles
+	for count > leastAngles && shapes*(shapes+1)/2*count > regionBudget {
+		count /= 2
+	}
 	var as []float64
-	for i := range freeAngles {
-		as = append(as, float64(i)*2*math.Pi/freeAngles)
+	fits := false
+	for i := range count {
+		a := float64(i) * 2 * math.Pi / float64(count)
+		as = append(as, a)
+		b := convex.BoxOf(o.Turned(a))
+		fits = fits || b.MaxY-b.MinY <= w.width
+	}
+	if fits && shapes > fewShapes {
+		return as
 	}
 	hull := convex.Hull(o.Points)
 	best, bestWidth := 0.0, math.Inf(1)
