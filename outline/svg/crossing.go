@@ -1,7 +1,9 @@
 package svg
 
 import (
+	"iter"
 	"math"
+	"slices"
 
 	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/units"
@@ -26,7 +28,7 @@ type chords struct {
 // chordsOf flattens p within tolerance; where the budget is spent it stops
 // short, and every question after it is answered with ok false.
 func chordsOf(p outline.Path, tolerance units.Length, budget *int) chords {
-	c := chords{box: outline.EmptyBox(), budget: budget}
+	c := chords{box: outline.EmptyBox(), budget: budget, edges: make([]edge, 0, chordsPerNode*p.Nodes())}
 	var flat []outline.Point
 	for i, contour := range p {
 		flat = contour.Flatten(flat[:0], tolerance)
@@ -47,6 +49,9 @@ func chordsOf(p outline.Path, tolerance units.Length, budget *int) chords {
 	return c
 }
 
+// chordsPerNode is how many chords a segment of ordinary artwork takes.
+const chordsPerNode = 8
+
 // chordCost is what a chord takes from the budget, in comparisons; it keeps
 // the memory for chords below some 200 MB.
 const chordCost = 20
@@ -63,12 +68,11 @@ func (c chords) crossings(limit int) (n int, ok bool) {
 		return 0, *c.budget >= 0
 	}
 	g := newGrid(c.box, len(c.edges))
-	for i, e := range c.edges {
-		if !g.insert(int32(i), e.a, e.b, c.budget) {
-			return n, false
-		}
+	if !g.fill(c.edges, c.budget) {
+		return 0, false
 	}
-	for cell, list := range g.cells {
+	for cell := range g.columns * g.rows {
+		list := g.items[g.first[cell]:g.first[cell+1]]
 		for k, i := range list {
 			if *c.budget -= k; *c.budget < 0 {
 				return n, false
@@ -133,12 +137,13 @@ func (c chords) around(n int) (windings []int, ok bool) {
 	return windings, true
 }
 
-// grid sorts chords into square cells.
+// grid sorts chords into square cells: those of cell i are items from first[i]
+// to first[i+1].
 type grid struct {
 	origin        outline.Point
 	size          float64
 	columns, rows int
-	cells         [][]int32
+	first, items  []int32
 }
 
 // maxCells bounds the cells of a grid.
@@ -154,7 +159,6 @@ func newGrid(box outline.Box, n int) grid {
 		g.size = 1
 	}
 	g.columns, g.rows = int(w/g.size)+1, int(h/g.size)+1
-	g.cells = make([][]int32, g.columns*g.rows)
 	return g
 }
 
@@ -167,37 +171,58 @@ func (g *grid) owns(cell int, at outline.Point) bool {
 	return g.row(at.Y)*g.columns+g.column(at.X) == cell
 }
 
-// insert notes the chord in every cell it passes, with a cell's width to
-// spare where it passes near a corner.
-func (g *grid) insert(i int32, a, b outline.Point, budget *int) bool {
-	if a.Y > b.Y {
-		a, b = b, a
-	}
-	for row := g.row(a.Y); row <= g.row(b.Y); row++ {
-		// The chord's part within the row, clipped to the chord's ends.
-		y0, y1 := g.origin.Y+float64(row)*g.size, g.origin.Y+float64(row+1)*g.size
-		x0, x1 := a.X, b.X
-		if b.Y > a.Y {
-			if y0 > a.Y {
-				x0 = a.X + (b.X-a.X)*(y0-a.Y)/(b.Y-a.Y)
-			}
-			if y1 < b.Y {
-				x1 = a.X + (b.X-a.X)*(y1-a.Y)/(b.Y-a.Y)
-			}
-		}
-		if x0 > x1 {
-			x0, x1 = x1, x0
-		}
-		slack := g.size * cellSlack
-		for column := g.column(x0 - slack); column <= g.column(x1+slack); column++ {
-			if *budget--; *budget < 0 {
+// fill notes every chord in every cell it passes.
+func (g *grid) fill(edges []edge, budget *int) bool {
+	g.first = make([]int32, g.columns*g.rows+1)
+	for i := range edges {
+		for from, to := range g.passes(edges[i].a, edges[i].b) {
+			if *budget -= to - from + 1; *budget < 0 {
 				return false
 			}
-			cell := row*g.columns + column
-			g.cells[cell] = append(g.cells[cell], i)
+			for cell := from; cell <= to; cell++ {
+				g.first[cell+1]++
+			}
+		}
+	}
+	for cell := 1; cell < len(g.first); cell++ {
+		g.first[cell] += g.first[cell-1]
+	}
+	g.items = make([]int32, g.first[len(g.first)-1])
+	next := slices.Clone(g.first)
+	for i := range edges {
+		for from, to := range g.passes(edges[i].a, edges[i].b) {
+			for cell := from; cell <= to; cell++ {
+				g.items[next[cell]] = int32(i)
+				next[cell]++
+			}
 		}
 	}
 	return true
+}
+
+// passes gives the cells that the chord from a to b passes, for each row the
+// first and the last.
+func (g *grid) passes(a, b outline.Point) iter.Seq2[int, int] {
+	return func(yield func(from, to int) bool) {
+		if a.Y > b.Y {
+			a, b = b, a
+		}
+		slack := g.size * cellSlack
+		for row, last := g.row(a.Y), g.row(b.Y); row <= last; row++ {
+			// The chord's part within the row, clipped to the chord's ends.
+			y0, y1 := g.origin.Y+float64(row)*g.size, g.origin.Y+float64(row+1)*g.size
+			x0, x1 := a.X, b.X
+			if y0 > a.Y && b.Y > a.Y {
+				x0 = a.X + (b.X-a.X)*(y0-a.Y)/(b.Y-a.Y)
+			}
+			if y1 < b.Y && b.Y > a.Y {
+				x1 = a.X + (b.X-a.X)*(y1-a.Y)/(b.Y-a.Y)
+			}
+			if !yield(row*g.columns+g.column(min(x0, x1)-slack), row*g.columns+g.column(max(x0, x1)+slack)) {
+				return
+			}
+		}
+	}
 }
 
 // cellSlack is the part of a cell by which a chord is taken to be longer, to
