@@ -125,4 +125,4 @@ type Progress struct {
 // DefaultTrials is the number of trials per stroke that Plan makes where
 // neither Budget nor Iterations is given: beyond it, travel on sheets of
 // lettering falls by less than a percent.
-const DefaultTrials = 60
+const DefaultTrials = 20

@@ -129,17 +129,40 @@ func (g *grid) nearest(p outline.Point, ok func(i int) bool) int {
 	}
 }
 
-// neighbours returns for each stop up to k stops near its ends, nearest first.
+// maxOutlook is the number of a stop's places that neighbours are looked for
+// from: enough to see all round a contour.
+const maxOutlook = 4
+
+// outlook appends the points from which stop i sees its neighbours.
+func (p *Problem) outlook(points []outline.Point, i int) []outline.Point {
+	switch {
+	case p.B[i] != p.A[i]:
+		return append(points, p.A[i], p.B[i])
+	case p.Places != nil && len(p.Places[i]) > 1:
+		n := min(len(p.Places[i]), maxOutlook)
+		for k := range n {
+			points = append(points, p.Places[i][k*len(p.Places[i])/n])
+		}
+		return points
+	}
+	return append(points, p.A[i])
+}
+
+// neighbours returns for each stop up to k stops near it, nearest first; up to
+// twice as many where it has two ends.
 func neighbours(p *Problem, k int) [][]int32 {
 	n := len(p.A)
 	points := make([]outline.Point, 0, 2*n)
 	owner := make([]int32, 0, 2*n)
+	first := make([]int, n+1)
 	for i := range n {
-		points, owner = append(points, p.A[i]), append(owner, int32(i))
-		if p.B[i] != p.A[i] {
-			points, owner = append(points, p.B[i]), append(owner, int32(i))
+		first[i] = len(points)
+		points = p.outlook(points, i)
+		for len(owner) < len(points) {
+			owner = append(owner, int32(i))
 		}
 	}
+	first[n] = len(points)
 	g := newGrid(points)
 	type near struct {
 		stop int32
@@ -149,13 +172,13 @@ func neighbours(p *Problem, k int) [][]int32 {
 	store := make([]int32, 0, n*k)
 	var found []near
 	for i := range n {
-		ends := [2]outline.Point{p.A[i], p.B[i]}
-		want, count := k, ends[:1]
+		ends := points[first[i]:first[i+1]]
+		want := k
 		if p.A[i] != p.B[i] {
-			want, count = 2*k, ends[:]
+			want = 2 * k
 		}
 		found = found[:0]
-		for _, e := range count {
+		for _, e := range ends {
 			from := len(found)
 			for r := 0; ; r++ {
 				any := g.ring(e, r, func(j int) {

@@ -11,6 +11,11 @@ type Problem struct {
 	// A and B are the two ends of each stop: equal for a point or a closed
 	// contour, which is left where it is entered.
 	A, B []outline.Point
+	// Places, if not nil, are the points at which a stop with A equal to B may
+	// be passed instead, with Costs in the unit of length; Visit.Place is an
+	// index into them. A stop without places is passed at A.
+	Places [][]outline.Point
+	Costs  [][]float64
 	// After[i] is a stop that must come later than i, or -1. Nil: no such rule.
 	After []int
 	// MinX and MaxX are the stops' extent along the film; with a Window above
@@ -23,10 +28,12 @@ type Problem struct {
 	End *outline.Point
 }
 
-// Visit is a stop in the way; Flip passes it from B to A.
+// Visit is a stop in the way; Flip passes it from B to A, Place is where a stop
+// with places is passed.
 type Visit struct {
-	Stop int
-	Flip bool
+	Stop  int
+	Flip  bool
+	Place int
 }
 
 // Options bound the work.
@@ -43,10 +50,7 @@ func (p *Problem) Length(way []Visit) float64 {
 	at := p.Start
 	sum := 0.0
 	for _, v := range way {
-		in, out := p.A[v.Stop], p.B[v.Stop]
-		if v.Flip {
-			in, out = out, in
-		}
+		in, out := p.ends(v)
 		sum += at.Distance(in)
 		at = out
 	}
@@ -54,6 +58,17 @@ func (p *Problem) Length(way []Visit) float64 {
 		sum += at.Distance(*p.End)
 	}
 	return sum
+}
+
+// ends returns where a visit begins and ends.
+func (p *Problem) ends(v Visit) (in, out outline.Point) {
+	if p.Places != nil && len(p.Places[v.Stop]) > 0 {
+		return p.Places[v.Stop][v.Place], p.Places[v.Stop][v.Place]
+	}
+	if v.Flip {
+		return p.B[v.Stop], p.A[v.Stop]
+	}
+	return p.A[v.Stop], p.B[v.Stop]
 }
 
 // Feasible reports whether way keeps the rules of After and Window.

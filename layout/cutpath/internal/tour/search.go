@@ -42,7 +42,8 @@ func Solve(p *Problem, from []Visit, opt Options) ([]Visit, float64) {
 	}
 	s := newSearch(p, from)
 	s.run(opt)
-	return s.way(), s.length
+	way := s.way()
+	return way, p.Length(way)
 }
 
 // search is the state of one Solve. Stops 0..n-1 are the problem's, n is the
@@ -54,7 +55,12 @@ type search struct {
 	pos     []int32 // stop -> position
 	in, out []outline.Point
 	flip    []bool
+	place   []int32
+	cost    []float64       // of the places as they are chosen
+	middle  []outline.Point // of the circles round the places
+	radius  []float64
 	open    bool // some stop has two ends
+	placed  bool // some stop has places
 	free    bool // the end is wherever the last stop is
 
 	ruled    bool
@@ -66,7 +72,7 @@ type search struct {
 	queued  []bool
 	length  float64
 	maxRun  int
-	journal [][2]int32 // reversals since the last kick
+	journal [][2]int32 // since the last kick: reversals, and ^stop with its place before
 	record  bool
 }
 
@@ -74,7 +80,7 @@ func newSearch(p *Problem, from []Visit) *search {
 	n := len(p.A)
 	s := &search{p: p, n: n, near: neighbours(p, neighbourCount), free: p.End == nil,
 		seq: make([]int32, n+2), pos: make([]int32, n+2), in: make([]outline.Point, n+2), out: make([]outline.Point, n+2),
-		flip: make([]bool, n+2), queued: make([]bool, n+2), maxRun: n}
+		flip: make([]bool, n+2), place: make([]int32, n+2), cost: make([]float64, n+2), queued: make([]bool, n+2), maxRun: n}
 	s.seq[0], s.seq[n+1] = int32(n), int32(n+1)
 	s.pos[n], s.pos[n+1] = 0, int32(n+1)
 	s.in[n], s.out[n] = p.Start, p.Start
@@ -83,12 +89,13 @@ func newSearch(p *Problem, from []Visit) *search {
 	}
 	for i, v := range from {
 		s.seq[i+1], s.pos[v.Stop] = int32(v.Stop), int32(i+1)
-		s.in[v.Stop], s.out[v.Stop], s.flip[v.Stop] = p.A[v.Stop], p.B[v.Stop], v.Flip
-		if v.Flip {
-			s.in[v.Stop], s.out[v.Stop] = p.B[v.Stop], p.A[v.Stop]
-		}
+		s.in[v.Stop], s.out[v.Stop] = p.ends(v)
+		s.flip[v.Stop] = v.Flip
 		if p.A[v.Stop] != p.B[v.Stop] {
 			s.open = true
+		} else if p.Places != nil && len(p.Places[v.Stop]) > 1 {
+			s.placed = true
+			s.place[v.Stop], s.cost[v.Stop] = int32(v.Place), p.Costs[v.Stop][v.Place]
 		}
 	}
 	if p.After != nil {
@@ -105,7 +112,10 @@ func newSearch(p *Problem, from []Visit) *search {
 	if p.Window > 0 {
 		s.ruled = true
 	}
-	s.length = p.Length(from)
+	if s.placed {
+		s.surround()
+	}
+	s.length = p.Length(from) // and the places' costs, which only ever count by differences
 	return s
 }
 
@@ -113,7 +123,7 @@ func (s *search) way() []Visit {
 	w := make([]Visit, s.n)
 	for i := range w {
 		stop := s.seq[i+1]
-		w[i] = Visit{int(stop), s.flip[stop]}
+		w[i] = Visit{int(stop), s.flip[stop], int(s.place[stop])}
 	}
 	return w
 }
@@ -173,13 +183,15 @@ func (s *search) run(opt Options) {
 		s.descend(nil)
 		if s.length > before {
 			for i := len(s.journal) - 1; i >= 0; i-- {
-				s.swing(s.journal[i][0], s.journal[i][1])
+				if x := s.journal[i][0]; x < 0 {
+					s.put(^x, s.journal[i][1])
+				} else {
+					s.swing(x, s.journal[i][1])
+				}
 			}
 			s.length = before
 		}
 	}
-	// Sums of gains drift by rounding.
-	s.length = s.p.Length(s.way())
 }
 
 // descend improves until no stop in the queue has an improving move; ended, if
@@ -211,7 +223,7 @@ func (s *search) improve(a int32) bool {
 	if int(a) > s.n {
 		return false
 	}
-	return s.improve2opt(a) || s.improveOr(a)
+	return s.improvePlace(a) || s.improve2opt(a) || s.improveOr(a)
 }
 
 func (s *search) improve2opt(a int32) bool {
@@ -222,8 +234,8 @@ func (s *search) improve2opt(a int32) bool {
 	for _, c := range list {
 		d1 := d(s.out[a], s.out[c])
 		if d1 >= d0 {
-			if s.open {
-				continue
+			if s.open || s.placed {
+				continue // the list is not in the order of these distances
 			}
 			break
 		}
@@ -264,8 +276,8 @@ func (s *search) improve2opt(a int32) bool {
 	for _, c := range list {
 		d1 := d(s.in[a], s.in[c])
 		if d1 >= d0 {
-			if s.open {
-				continue
+			if s.open || s.placed {
+				continue // the list is not in the order of these distances
 			}
 			break
 		}
@@ -305,6 +317,9 @@ func (s *search) improveOr(a int32) bool {
 	if int(a) >= s.n {
 		return false
 	}
+	if s.improvePlacedOr(a) {
+		return true
+	}
 	i := s.pos[a]
 	for l := int32(0); l < maxSegment; l++ {
 		for side := range 2 {
@@ -331,7 +346,7 @@ func (s *search) improveOr(a int32) bool {
 				}
 				dc := min(d(s.out[c], s.in[a]), d(s.in[c], s.in[a]), d(s.out[c], s.out[a]), d(s.in[c], s.out[a]))
 				if dc >= saved {
-					if s.open {
+					if s.open || s.placed {
 						continue
 					}
 					break

@@ -115,7 +115,7 @@ func exhaustive(p *Problem) float64 {
 				if flip && p.A[i] == p.B[i] {
 					continue
 				}
-				way = append(way, Visit{i, flip})
+				way = append(way, Visit{Stop: i, Flip: flip})
 				try()
 				way = way[:len(way)-1]
 			}
@@ -300,4 +300,62 @@ func BenchmarkBound(b *testing.B) {
 	for b.Loop() {
 		Bound(regions(ps[1:]), &ps[0], nil)
 	}
+}
+
+// TestPlacesAgainstAllOrders: order and places chosen together, judged by trying
+// every order and every place.
+func TestPlacesAgainstAllOrders(t *testing.T) {
+	const cases = 40
+	met := 0
+	for seed := range uint64(cases) {
+		rng := rand.New(rand.NewPCG(seed, 11))
+		const n = 4
+		p := &Problem{Places: make([][]outline.Point, n), Costs: make([][]float64, n), Start: outline.Pt(50, 0)}
+		for i := range n {
+			x, y := rng.Float64()*100, rng.Float64()*100
+			for range 3 {
+				p.Places[i] = append(p.Places[i], outline.Pt(x+rng.Float64()*40, y+rng.Float64()*40))
+				p.Costs[i] = append(p.Costs[i], rng.Float64()*5)
+			}
+			p.A, p.B = append(p.A, p.Places[i][0]), append(p.B, p.Places[i][0])
+		}
+		total := func(way []Visit) float64 {
+			l := p.Length(way)
+			for _, v := range way {
+				l += p.Costs[v.Stop][v.Place]
+			}
+			return l
+		}
+		best := math.Inf(1)
+		var way []Visit
+		used := [n]bool{}
+		var try func()
+		try = func() {
+			if len(way) == n {
+				best = min(best, total(way))
+				return
+			}
+			for i := range n {
+				if used[i] {
+					continue
+				}
+				used[i] = true
+				for k := range 3 {
+					way = append(way, Visit{Stop: i, Place: k})
+					try()
+					way = way[:len(way)-1]
+				}
+				used[i] = false
+			}
+		}
+		try()
+		got, length := Solve(p, nil, Options{Trials: 300, Seed: seed})
+		assert.InDelta(t, p.Length(got), length, 1e-9)
+		assert.GreaterOrEqual(t, total(got), best-1e-9)
+		if total(got) < best+1e-6 {
+			met++
+		}
+	}
+	t.Logf("best order and places found in %d of %d", met, cases)
+	assert.GreaterOrEqual(t, met, cases*8/10)
 }
