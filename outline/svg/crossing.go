@@ -49,8 +49,8 @@ func chordsOf(p outline.Path, tolerance units.Length, budget *int) chords {
 	return c
 }
 
-// chordsPerNode is how many chords a segment of ordinary artwork takes.
-const chordsPerNode = 8
+// chordsPerNode is how many chords a segment takes at least in artwork of lines and curves.
+const chordsPerNode = 2
 
 // chordCost is what a chord takes from the budget, in comparisons; it keeps
 // the memory for chords below some 200 MB.
