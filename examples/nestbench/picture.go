@@ -26,9 +26,11 @@ func writeFile(name string, write func(io.Writer) error) error {
 	}
 	defer os.Remove(f.Name())
 	buffer := bufio.NewWriter(f)
-	if err := write(buffer); err == nil {
-		err = buffer.Flush()
-	} else {
+	if err := write(buffer); err != nil {
+		f.Close()
+		return err
+	}
+	if err := buffer.Flush(); err != nil {
 		f.Close()
 		return err
 	}
