@@ -77,9 +77,10 @@ type Device struct {
 	// Tolerance bounds the deviation of the compensated way and of joined
 	// lines; zero: outline.DefaultTolerance.
 	Tolerance units.Length
-	// MinSegment joins chords shorter than this to their neighbours wherever
-	// Tolerance allows, so that the machine does not stutter. Zero: lines are
-	// joined only where they are straight.
+	// MinSegment turns curves into chords and joins those shorter than this to
+	// their neighbours wherever Tolerance allows, so that the machine does not
+	// stutter. Zero: curves stay curves, and lines are joined only where they
+	// are straight.
 	MinSegment units.Length
 }
 
@@ -140,6 +141,16 @@ func (d Device) filled() (Device, error) {
 	return d, nil
 }
 
+// joined returns the curve with short lines joined. Where a least length is
+// asked for, curved segments become chords first; each step has half the
+// tolerance.
+func (d Device) joined(c outline.Curve) outline.Curve {
+	if d.MinSegment == 0 {
+		return join(c, float64(d.Tolerance), 0)
+	}
+	return join(outline.Polyline(c.Flatten(nil, d.Tolerance/2)...), float64(d.Tolerance)/2, float64(d.MinSegment))
+}
+
 // For returns the job as the device must be driven: contours cut past their
 // start, the swivel axis led so that the tip follows the artwork, short lines
 // joined, lengths corrected by the scale. j is not modified. Strokes that are
@@ -165,7 +176,7 @@ func (j Job) For(d Device) (Job, error) {
 		for _, c := range parts {
 			t := s
 			t.Prepared = true
-			t.Curve = join(c, float64(d.Tolerance), float64(d.MinSegment))
+			t.Curve = d.joined(c)
 			if d.ScaleX != 1 || d.ScaleY != 1 {
 				t.Curve = t.Curve.Transform(scale)
 			}

@@ -3,6 +3,7 @@ package cutpath_test
 import (
 	"context"
 	"fmt"
+	"io"
 	"os"
 
 	"github.com/vinylgeom/vinyl/layout"
@@ -11,6 +12,45 @@ import (
 	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/units"
 )
+
+// listWriter is a shop's own writer: one line of text for each cut.
+type listWriter struct{ w io.Writer }
+
+func (l listWriter) Begin(h cutpath.Header) error {
+	_, err := fmt.Fprintf(l.w, "%s, film %s\n", h.Title, h.Film.Name)
+	return err
+}
+
+func (l listWriter) Stroke(s cutpath.Stroke) error {
+	b := s.Curve.Bounds()
+	_, err := fmt.Fprintf(l.w, "%v %s %.1f by %.1f mm\n", s.Role, s.ID, b.Width(), b.Height())
+	return err
+}
+
+func (l listWriter) End() error {
+	_, err := fmt.Fprintln(l.w, "done")
+	return err
+}
+
+func ExampleWriter() {
+	sheet := layout.Sheet{Name: "load-01", Film: layout.Film{Name: "white", Width: 100}, Length: 60, Decals: []layout.PlacedDecal{{
+		ID:   "A-01",
+		Path: outline.Path{outline.Circle(outline.Pt(30, 30), 12), outline.Circle(outline.Pt(30, 30), 5).Reversed()},
+	}}}
+	job, err := cutpath.Plan(context.Background(), sheet, cutpath.Options{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	if err := job.Write(listWriter{os.Stdout}); err != nil {
+		fmt.Println(err)
+	}
+	// Output:
+	// load-01, film white
+	// decal A-01 10.0 by 10.0 mm
+	// decal A-01 24.0 by 24.0 mm
+	// done
+}
 
 // A 20 mm square with a 10 mm hole, in a weed border.
 func Example() {

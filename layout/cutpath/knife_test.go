@@ -278,6 +278,24 @@ func TestJoin(t *testing.T) {
 	assert.Equal(t, coarse, join(coarse, 0.01, 0.5))
 }
 
+// TestMinSegment: with a least length the way stays within the tolerance of the
+// artwork, and no piece between corners is shorter where the tolerance allows
+// more.
+func TestMinSegment(t *testing.T) {
+	job := jobOf(circle(30, 30, 20).Curve())
+	fine, err := job.For(Device{})
+	require.NoError(t, err)
+	assert.Equal(t, job.Strokes[0].Curve, fine.Strokes[0].Curve, "curves stay curves")
+	cut, err := job.For(Device{Tolerance: 0.02, MinSegment: 1})
+	require.NoError(t, err)
+	points := cut.Strokes[0].Curve.Flatten(nil, 0)
+	assert.LessOrEqual(t, farthest(dense(job.Strokes[0].Curve), points), 0.02)
+	assert.LessOrEqual(t, farthest(points, dense(job.Strokes[0].Curve)), 0.001)
+	for i := 1; i < len(points); i++ {
+		assert.Greater(t, points[i].Distance(points[i-1]), 0.9)
+	}
+}
+
 func TestDeviceRefuses(t *testing.T) {
 	job := jobOf(square(0, 0, 10).Curve())
 	nan := math.NaN()
