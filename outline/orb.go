@@ -1,9 +1,11 @@
 package outline
 
 import (
+	"slices"
 	"sort"
 
 	"github.com/paulmach/orb"
+	"github.com/tidwall/rtree"
 	"github.com/vinylgeom/vinyl/units"
 )
 
@@ -29,7 +31,8 @@ func (p Path) MultiPolygon(tolerance units.Length) orb.MultiPolygon {
 		r := ring{points: make(orb.Ring, 0, len(flat)+1), box: EmptyBox()}
 		for _, q := range flat {
 			r.points = append(r.points, orb.Point{q.X, q.Y})
-			r.box = r.box.Extend(q)
+			r.box.Min.X, r.box.Min.Y = min(r.box.Min.X, q.X), min(r.box.Min.Y, q.Y)
+			r.box.Max.X, r.box.Max.Y = max(r.box.Max.X, q.X), max(r.box.Max.Y, q.Y)
 		}
 		r.points = append(r.points, r.points[0])
 		for i := 1; i < len(r.points); i++ {
@@ -40,15 +43,27 @@ func (p Path) MultiPolygon(tolerance units.Length) orb.MultiPolygon {
 	// Largest first, so that whatever holds a ring stands before it.
 	sort.SliceStable(rings, func(i, j int) bool { return abs(rings[i].area) > abs(rings[j].area) })
 	polygons := orb.MultiPolygon{}
+	var index rtree.RTreeG[int]
+	var around []int
 	for i := range rings {
 		r := &rings[i]
 		parent := -1
-		for j := i - 1; j >= 0; j-- {
-			if rings[j].box.Contains(r.box.Min) && rings[j].box.Contains(r.box.Max) && ringHolds(rings[j].points, r.points) {
+		low, high := [2]float64{r.box.Min.X, r.box.Min.Y}, [2]float64{r.box.Max.X, r.box.Max.Y}
+		around = around[:0]
+		index.Search(low, low, func(_, _ [2]float64, j int) bool {
+			if rings[j].box.Contains(r.box.Max) {
+				around = append(around, j)
+			}
+			return true
+		})
+		slices.Sort(around)
+		for _, j := range slices.Backward(around) { // smallest first
+			if ringHolds(rings[j].points, r.points) {
 				parent = j
 				break
 			}
 		}
+		index.Insert(low, high, i)
 		if parent >= 0 {
 			r.depth = rings[parent].depth + 1
 		}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/peterstace/simplefeatures/geom"
 	"github.com/stretchr/testify/require"
+	"github.com/vinylgeom/vinyl/units"
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/sfnt"
@@ -60,19 +61,24 @@ func textLine(t testing.TB, text string, em, tracking float64) []Path {
 	return paths
 }
 
-// textPage is a page of lines that overlap: the descenders of each reach into the
-// ascenders of the next, and letters are set so tight that neighbours touch.
+// textPage is a page of lines, each a path, that overlap: the descenders of each
+// reach into the ascenders of the next.
 func textPage(t testing.TB, lines int) []Path {
 	const text = "Marlow Creek Science Fair 25"
 	var page []Path
 	for i := range lines {
 		shift := Translate(Pt(float64(i%7)*3, float64(-i)*17))
-		for _, glyph := range textLine(t, text, 25, -0.8) {
-			page = append(page, glyph.Transform(shift))
+		var line Path
+		for _, glyph := range textLine(t, text, 25, 0.2) {
+			line = append(line, glyph.Transform(shift)...)
 		}
+		page = append(page, line)
 	}
 	return page
 }
+
+// weldTolerance makes the page of 100 lines some 117,000 vertices when flattened.
+const weldTolerance units.Length = 0.028
 
 // BenchmarkWeld welds a page of text, and for comparison unites the same
 // polygons, flattened beforehand, by simplefeatures.
@@ -87,7 +93,7 @@ func BenchmarkWeld(b *testing.B) {
 			b.ReportAllocs()
 			var report BooleanReport
 			for b.Loop() {
-				_, err := Weld([]Path{all}, BooleanOptions{Report: &report})
+				_, err := Weld([]Path{all}, BooleanOptions{Tolerance: weldTolerance, Report: &report})
 				require.NoError(b, err)
 			}
 			b.ReportMetric(float64(report.Crossings), "crossings")
@@ -97,7 +103,7 @@ func BenchmarkWeld(b *testing.B) {
 		b.Run(fmt.Sprintf("paths/lines=%d", lines), func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				_, err := Weld(page, BooleanOptions{})
+				_, err := Weld(page, BooleanOptions{Tolerance: weldTolerance})
 				require.NoError(b, err)
 			}
 		})
@@ -105,7 +111,7 @@ func BenchmarkWeld(b *testing.B) {
 			var parts []geom.Geometry
 			vertices := 0
 			for _, p := range page {
-				polygons := p.MultiPolygon(DefaultTolerance * flatShare)
+				polygons := p.MultiPolygon(weldTolerance * flatShare)
 				for _, polygon := range polygons {
 					for _, r := range polygon {
 						vertices += len(r) - 1
