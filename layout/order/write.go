@@ -32,7 +32,12 @@ import (
 // one of them is complete are they renamed into dir, and load and proof files
 // of an earlier order there that this one does not have are removed, so that
 // nobody cuts them. The error is an [*Error] wrapping [ErrOutput].
-func (r *Result) Write(dir string) error {
+func (r *Result) Write(dir string) error { return r.writeTo(dir, createFile) }
+
+// createFile is how files are made; tests put a failing disk in its place.
+func createFile(name string) (io.WriteCloser, error) { return os.Create(name) }
+
+func (r *Result) writeTo(dir string, create func(string) (io.WriteCloser, error)) error {
 	fail := func(err error) error {
 		return &Error{Where: dir, Cause: ErrOutput, Detail: err.Error(), Fix: "choose a folder that can be written, with room on the disk"}
 	}
@@ -44,7 +49,7 @@ func (r *Result) Write(dir string) error {
 		return fail(err)
 	}
 	defer os.RemoveAll(stage)
-	names, err := r.writeAll(stage)
+	names, err := r.writeAll(stage, create)
 	if err != nil {
 		return fail(err)
 	}
@@ -94,7 +99,7 @@ type file struct {
 }
 
 // writeAll writes the files to dir and returns their names.
-func (r *Result) writeAll(dir string) ([]string, error) {
+func (r *Result) writeAll(dir string, create func(string) (io.WriteCloser, error)) ([]string, error) {
 	var files []file
 	pictures := make([][]byte, len(r.Loads))
 	for i, l := range r.Loads {
@@ -129,7 +134,7 @@ func (r *Result) writeAll(dir string) ([]string, error) {
 	}
 	var names []string
 	for _, f := range files {
-		if err := writeFile(filepath.Join(dir, f.name), f.write); err != nil {
+		if err := writeFile(filepath.Join(dir, f.name), create, f.write); err != nil {
 			return nil, err
 		}
 		names = append(names, f.name)
@@ -145,8 +150,8 @@ func writeJSON(w io.Writer, v any) error {
 }
 
 // writeFile creates a file and reports every error of writing and closing it.
-func writeFile(name string, write func(io.Writer) error) error {
-	f, err := os.Create(name)
+func writeFile(name string, create func(string) (io.WriteCloser, error), write func(io.Writer) error) error {
+	f, err := create(name)
 	if err != nil {
 		return err
 	}

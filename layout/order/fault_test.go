@@ -1,0 +1,127 @@
+package order
+
+import (
+	"context"
+	"errors"
+	"io"
+	"math/rand/v2"
+	"os"
+	"runtime"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"github.com/vinylgeom/vinyl/nest"
+	"github.com/vinylgeom/vinyl/units"
+)
+
+// tiny is an order that runs in a few hundredths of a second.
+func tiny() Order {
+	return Order{
+		Title: "t", Film: Film{Name: "navy", Colour: "#1d3557", Width: 12 * units.Inch}, Gap: 5, EdgeMargin: 10, MaxLoad: 15 * units.Inch,
+		Words: map[string]string{"upper": "MARLOW", "lower": "CREEK"},
+		Items: []Item{{Design: "gear", Height: 5 * units.Inch, Copies: 2}, {Design: "compass", Height: 5 * units.Inch, Copies: 2, Turn: "any"}},
+	}
+}
+
+var errDisk = errors.New("disk full")
+
+// fullDisk fails the n-th create, write or close.
+type fullDisk struct{ left int }
+
+func (d *fullDisk) step() error {
+	if d.left--; d.left < 0 {
+		return errDisk
+	}
+	return nil
+}
+
+func (d *fullDisk) create(name string) (io.WriteCloser, error) {
+	if err := d.step(); err != nil {
+		return nil, err
+	}
+	f, err := os.Create(name)
+	return &diskFile{f, d}, err
+}
+
+type diskFile struct {
+	f *os.File
+	d *fullDisk
+}
+
+func (f *diskFile) Write(p []byte) (int, error) {
+	if err := f.d.step(); err != nil {
+		return 0, err
+	}
+	return f.f.Write(p)
+}
+
+func (f *diskFile) Close() error {
+	err := f.f.Close()
+	if full := f.d.step(); full != nil {
+		return full
+	}
+	return err
+}
+
+// Whichever create, write or close fails, nothing is left in the folder.
+func TestFullDiskAtEveryStep(t *testing.T) {
+	r, err := Run(context.Background(), tiny(), Options{Budget: nest.FirstLayoutOnly})
+	require.NoError(t, err)
+	count := &fullDisk{left: 1 << 30}
+	require.NoError(t, r.writeTo(t.TempDir(), count.create))
+	steps := 1<<30 - count.left
+	require.Greater(t, steps, 20)
+	dir := t.TempDir()
+	for n := 0; n < steps; n += 1 + n/12 { // every step at first, then wider apart: each takes a while
+		err := r.writeTo(dir, (&fullDisk{left: n}).create)
+		require.ErrorIs(t, err, ErrOutput, "step %d of %d", n, steps)
+		entries, err := os.ReadDir(dir)
+		require.NoError(t, err)
+		require.Empty(t, entries, "step %d of %d", n, steps)
+	}
+}
+
+// An order cancelled at any moment ends with ctx.Err() and either nothing or a
+// whole result; no goroutine stays behind.
+func TestCancelledAtRandomMoments(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 1))
+	before := runtime.NumGoroutine()
+	o := tiny()
+	whole, none := 0, 0
+	for range 40 { // 200 by hand
+		ctx, cancel := context.WithTimeout(context.Background(), time.Duration(r.Float64()*float64(150*time.Millisecond)))
+		result, err := Run(ctx, o, Options{Budget: 10 * time.Second, Workers: 2})
+		cancel()
+		require.ErrorIs(t, err, context.DeadlineExceeded)
+		if result == nil {
+			none++
+			continue
+		}
+		whole++
+		require.Equal(t, 4, result.Decals())
+	}
+	t.Logf("%d results, %d without one", whole, none)
+	for wait := 0; runtime.NumGoroutine() > before && wait < 100; wait++ {
+		time.Sleep(10 * time.Millisecond)
+	}
+	assert.LessOrEqual(t, runtime.NumGoroutine(), before)
+}
+
+// Sixteen orders at once, in one process, give what one alone gives.
+func TestSixteenAtOnce(t *testing.T) {
+	alone, err := Run(context.Background(), tiny(), Options{Iterations: 5, Workers: 1})
+	require.NoError(t, err)
+	var wg sync.WaitGroup
+	for range 16 {
+		wg.Go(func() {
+			r, err := Run(context.Background(), tiny(), Options{Iterations: 5, Workers: 2})
+			if assert.NoError(t, err) {
+				assert.Equal(t, alone.Report, r.Report)
+			}
+		})
+	}
+	wg.Wait()
+}
