@@ -23,7 +23,7 @@ func Example() {
 	// <svg xmlns="http://www.w3.org/2000/svg" width="30mm" height="20mm" viewBox="0 0 30 20">
 	// <title>load-01</title>
 	// <desc>Cut lines in millimetres, for red; x along the film.</desc>
-	// <g fill="none" stroke-width="0.1" stroke-linejoin="round" stroke-linecap="round">
+	// <g fill="none" stroke-width="0.25" stroke-linejoin="round" stroke-linecap="round">
 	// <g class="film" stroke="#c1121f">
 	// <g class="decal" data-id="A-01">
 	// <path d="M5 15L25 15L5 5Z"/>

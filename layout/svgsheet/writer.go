@@ -26,10 +26,10 @@ var ErrNoSize = errors.New("the page has no size")
 // finite number.
 var ErrNotFinite = errors.New("a coordinate is not a finite number")
 
-// Options of [NewWriter]. The zero value draws hairlines of 0.1 mm with four
+// Options of [NewWriter]. The zero value draws lines of 0.25 mm with four
 // decimals on a page of the load's size.
 type Options struct {
-	// LineWidth of the strokes on screen and paper; zero is 0.1 mm. It means
+	// LineWidth of the strokes on screen and paper; zero is 0.25 mm. It means
 	// nothing to the cut.
 	LineWidth units.Length
 	// Decimals of coordinates in millimetres, 1 to 9; zero is 4.
@@ -71,7 +71,7 @@ func (w *Writer) Begin(h cutpath.Header) error {
 		return fmt.Errorf("svgsheet: %w: the page is %v by %v; give zero or more", ErrOption, o.Width, o.Height)
 	}
 	if o.LineWidth == 0 {
-		o.LineWidth = 0.1
+		o.LineWidth = 0.25
 	}
 	if o.Decimals == 0 {
 		o.Decimals = 4
