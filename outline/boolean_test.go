@@ -133,15 +133,6 @@ func randomPath(rng *rand.Rand, contours, n int, size float64) Path {
 	return p
 }
 
-// requireWelded fails the test unless p is as boolean results are promised to be.
-func requireWelded(t testing.TB, p Path) {
-	t.Helper()
-	require.NoError(t, p.Check())
-	again, err := Weld([]Path{p}, BooleanOptions{MinArea: -1})
-	require.NoError(t, err)
-	require.InDelta(t, float64(p.Area()), float64(again.Area()), 1e-3+1e-6*float64(p.Area()))
-}
-
 // Every point clear of the result's border must be filled as the winding numbers
 // of the input's own curves say.
 func TestBooleanAgainstWinding(t *testing.T) {

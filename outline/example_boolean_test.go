@@ -1,0 +1,46 @@
+package outline_test
+
+import (
+	"fmt"
+
+	"github.com/vinylgeom/vinyl/outline"
+)
+
+// Two overlapping squares become one contour.
+func ExampleWeld() {
+	a := outline.Path{outline.Polygon(outline.Pt(0, 0), outline.Pt(20, 0), outline.Pt(20, 20), outline.Pt(0, 20))}
+	b := a.Transform(outline.Translate(outline.Pt(10, 10)))
+	film, err := outline.Weld([]outline.Path{a, b}, outline.BooleanOptions{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(len(film), "contour,", film.Nodes(), "nodes,", film.Area())
+	// Output: 1 contour, 8 nodes, 700 mm2
+}
+
+// A hole cut out of a plate, to see the backing through it.
+func ExampleSubtract() {
+	plate := outline.Path{outline.Polygon(outline.Pt(0, 0), outline.Pt(50, 0), outline.Pt(50, 30), outline.Pt(0, 30))}
+	window := outline.Path{outline.Polygon(outline.Pt(10, 10), outline.Pt(40, 10), outline.Pt(40, 20), outline.Pt(10, 20))}
+	film, err := outline.Subtract(plate, []outline.Path{window}, outline.BooleanOptions{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(film.Area(), "hole:", film[1].Area())
+	// Output: 1200 mm2 hole: -300 mm2
+}
+
+// A border of 2 mm behind a plate, with square corners.
+func ExampleOffset() {
+	plate := outline.Path{outline.Polygon(outline.Pt(0, 0), outline.Pt(50, 0), outline.Pt(50, 30), outline.Pt(0, 30))}
+	border, err := outline.Offset(plate, 2, outline.OffsetOptions{Corner: outline.CornerMitre})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	b := border.Bounds()
+	fmt.Printf("%g x %g mm, %d nodes\n", b.Width(), b.Height(), border.Nodes())
+	// Output: 54 x 34 mm, 4 nodes
+}
