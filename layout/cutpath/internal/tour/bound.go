@@ -1,7 +1,6 @@
 package tour
 
 import (
-	"container/heap"
 	"math"
 
 	"github.com/vinylgeom/vinyl/outline"
@@ -175,6 +174,7 @@ type bounder struct {
 	key    []float64
 	from   []int32
 	done   []bool
+	heap   entries
 }
 
 // apart returns the least distance between places i and j, or +Inf if it is
@@ -308,23 +308,55 @@ func (b *bounder) nearLinks() [][]link {
 	return links
 }
 
-// entry of the heap in sparse.
+// entry of the heap in sparse: a link that would bring place to into the tree.
 type entry struct {
 	key      float64
 	to, from int32
 }
 
+// entries is a binary heap, least key first; container/heap would allocate for
+// every entry.
 type entries []entry
 
-func (h entries) Len() int           { return len(h) }
-func (h entries) Less(i, j int) bool { return h[i].key < h[j].key }
-func (h entries) Swap(i, j int)      { h[i], h[j] = h[j], h[i] }
-func (h *entries) Push(x any)        { *h = append(*h, x.(entry)) }
-func (h *entries) Pop() any {
-	old := *h
-	e := old[len(old)-1]
-	*h = old[:len(old)-1]
-	return e
+func (h *entries) push(e entry) {
+	q := append(*h, e)
+	i := len(q) - 1
+	for i > 0 {
+		up := (i - 1) / 2
+		if q[up].key <= e.key {
+			break
+		}
+		q[i] = q[up]
+		i = up
+	}
+	q[i] = e
+	*h = q
+}
+
+func (h *entries) pop() entry {
+	q := *h
+	top, last := q[0], q[len(q)-1]
+	q = q[:len(q)-1]
+	i := 0
+	for {
+		down := 2*i + 1
+		if down >= len(q) {
+			break
+		}
+		if down+1 < len(q) && q[down+1].key < q[down].key {
+			down++
+		}
+		if last.key <= q[down].key {
+			break
+		}
+		q[i] = q[down]
+		i = down
+	}
+	if len(q) > 0 {
+		q[i] = last
+	}
+	*h = q
+	return top
 }
 
 // sparse is dense over the given links only: no bound, but quick.
@@ -332,7 +364,8 @@ func (b *bounder) sparse(links [][]link) float64 {
 	for i := range b.key {
 		b.key[i], b.done[i], b.degree[i] = math.Inf(1), false, 0
 	}
-	h := make(entries, 0, b.m)
+	h := b.heap[:0]
+	defer func() { b.heap = h[:0] }()
 	sum := 0.0
 	visit := func(at int32) {
 		b.done[at] = true
@@ -342,13 +375,13 @@ func (b *bounder) sparse(links [][]link) float64 {
 			}
 			if k := l.length + b.weight[at] + b.weight[l.to]; k < b.key[l.to] {
 				b.key[l.to] = k
-				heap.Push(&h, entry{k, l.to, at})
+				h.push(entry{k, l.to, at})
 			}
 		}
 	}
 	visit(0)
 	for len(h) > 0 {
-		e := heap.Pop(&h).(entry)
+		e := h.pop()
 		if b.done[e.to] || e.key > b.key[e.to] {
 			continue
 		}
