@@ -15,17 +15,23 @@ var errNoding = errors.New("borders could not be told apart")
 // winding number of a point is that of all rings together. It also returns the
 // number of nodes where borders meet.
 func arrange(rings []ring, filled func(winding int32) bool) (out []ring, nodes int, err error) {
-	n := newNoder(rings)
-	n.run()
-	a := arrangement{noder: n, filled: filled, ids: map[gridPoint]int32{}}
-	a.expand()
-	a.dedupe()
-	a.sortNodes()
+	a := newArrangement(rings, filled)
 	if err := a.windings(); err != nil {
 		return nil, 0, err
 	}
 	out, err = a.link()
 	return out, len(a.nodes), err
+}
+
+// newArrangement nodes rings and makes a graph of them.
+func newArrangement(rings []ring, filled func(int32) bool) *arrangement {
+	n := newNoder(rings)
+	n.run()
+	a := &arrangement{noder: n, filled: filled, ids: map[gridPoint]int32{}}
+	a.expand()
+	a.dedupe()
+	a.sortNodes()
+	return a
 }
 
 // arrangement is the planar graph that noded rings make. Where nothing meets, a

@@ -48,6 +48,7 @@ type BooleanReport struct {
 	Crossings  int        // places where borders cross or touch
 	KeptChords int        // of them, where chords had to stay because the curves themselves do not cross within the tolerance
 	Collapsed  int        // input contours without area, dropped
+	Short      int        // input segments of no length that the tolerance could tell, left out: repeated points
 	Specks     int        // contours of the result below MinArea, dropped
 	SpeckArea  units.Area // what the specks enclosed
 }
@@ -134,7 +135,7 @@ func combine(op string, paths []Path, opt BooleanOptions, filled func(int32) boo
 	if err != nil {
 		return nil, &PathError{op, -1, -1, Point{}, err, "please report the shape"}
 	}
-	report.Crossings = nodes
+	report.Crossings, report.Short = nodes, set.short
 	rec := recovery{chordSet: set, corners: map[gridPoint]corner{}}
 	least := orDefaultArea(opt.MinArea)
 	for _, r := range rings {

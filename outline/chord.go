@@ -86,6 +86,7 @@ type chordSet struct {
 	tolerance float64
 	sources   []source
 	ts        []float64
+	short     int // segments whose ends are the same on the grid
 }
 
 // flatShare is the part of the tolerance that chords may take; the rest is for
@@ -109,7 +110,7 @@ func (s *chordSet) ring(c Contour, contour int) ring {
 	for i, seg := range c.Segments {
 		src := int32(len(s.sources))
 		s.sources = append(s.sources, source{start: at, seg: seg, contour: int32(contour), node: int32(i)})
-		t := 0.0
+		t, before := 0.0, len(r)
 		s.ts = seg.breaks(s.ts[:0], at, s.tolerance*flatShare)
 		for _, t1 := range s.ts {
 			to := s.grid.snap(seg.At(at, t1))
@@ -123,7 +124,9 @@ func (s *chordSet) ring(c Contour, contour int) ring {
 			r = append(r, chord{from: from, source: src, t0: t, t1: t1})
 			from, t = to, t1
 		}
-		at = seg.End
+		if at = seg.End; len(r) == before {
+			s.short++
+		}
 	}
 	if len(r) < 3 {
 		return nil

@@ -12,6 +12,7 @@ var (
 	ErrTooFewPoints  = errors.New("the contour encloses nothing")
 	ErrEmpty         = errors.New("the path has no contour")
 	ErrCrossing      = errors.New("the contour crosses itself or another")
+	ErrOverlap       = errors.New("the contour overlaps another or runs the wrong way round")
 	ErrTooLarge      = errors.New("a coordinate or count is beyond what can be computed exactly")
 	ErrInvalidOption = errors.New("an option has no sensible value")
 )

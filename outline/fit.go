@@ -36,8 +36,10 @@ func fitHermite(a, b, d0, d1 Point, points []Point, tolerance float64) (s Segmen
 		worst := 0.0
 		for i, p := range points {
 			ts[i] = s.project(a, p, ts[i])
-			worst = math.Max(worst, s.At(a, ts[i]).Distance(p))
+			d := s.At(a, ts[i]).Sub(p)
+			worst = max(worst, d.Dot(d))
 		}
+		worst = math.Sqrt(worst)
 		if worst <= tolerance {
 			return s, true
 		}

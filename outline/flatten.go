@@ -157,7 +157,7 @@ func (s Segment) deviation(start Point, t0, t1 float64) float64 {
 	d1 := a.Add(s.Derivative(start, t0).Mul(h / 3))
 	d2 := b.Sub(s.Derivative(start, t1).Mul(h / 3))
 	chord := b.Sub(a)
-	l := chord.Norm()
+	l := math.Sqrt(chord.Dot(chord))
 	e1, e2 := chordDistance(a, b, d1), chordDistance(a, b, d2)
 	u1, u2 := d1.Sub(a).Dot(chord), d2.Sub(a).Dot(chord)
 	if l > 0 && min(u1, u2) >= 0 && max(u1, u2) <= l*l {

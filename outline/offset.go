@@ -53,6 +53,7 @@ type OffsetReport struct {
 	KeptChords int        // of them, where chords had to stay
 	Vanished   int        // contours too narrow to leave anything: holes when growing, islands when shrinking
 	Collapsed  int        // input contours without area, dropped
+	Short      int        // input segments of no length that the tolerance could tell, left out: repeated points
 	Specks     int        // contours of the result below MinArea, dropped
 	SpeckArea  units.Area // what the specks enclosed
 }
@@ -83,7 +84,7 @@ func Offset(p Path, d units.Length, opt OffsetOptions) (out Path, err error) {
 	if err != nil {
 		return nil, err
 	}
-	report := OffsetReport{NodesIn: welded.NodesIn, Welded: welded.Crossings, Collapsed: welded.Collapsed}
+	report := OffsetReport{NodesIn: welded.NodesIn, Welded: welded.Crossings, Collapsed: welded.Collapsed, Short: welded.Short}
 	distance := math.Abs(float64(d))
 	margin := distance
 	if opt.Corner == CornerMitre {

@@ -89,5 +89,17 @@ func TestCheckWelded(t *testing.T) {
 	welded, err := Weld([]Path{bow}, BooleanOptions{})
 	require.NoError(t, err)
 	require.NoError(t, welded.CheckWelded(0))
+	for _, overlapping := range []Path{
+		{testSquare(0, 0, 10), Polygon(Pt(5, 0), Pt(15, 0), Pt(15, 10), Pt(5, 10))}, // along each other's borders
+		{testSquare(0, 0, 10), testSquare(2, 2, 3)},
+		{testSquare(0, 0, 10).Reversed()},
+		{testSquare(0, 0, 10), testSquare(0, 0, 10)},
+	} {
+		require.ErrorIs(t, overlapping.CheckWelded(0), ErrOverlap)
+	}
+	var report BooleanReport
+	_, err = Weld([]Path{{Polygon(Pt(0, 0), Pt(9, 0), Pt(9, 0), Pt(9, 9))}}, BooleanOptions{Report: &report})
+	require.NoError(t, err)
+	assert.Equal(t, 1, report.Short, "a repeated point is reported")
 	require.NoError(t, Path{testSquare(0, 0, 1), testSquare(1, 1, 1)}.CheckWelded(0), "corners may touch")
 }

@@ -56,11 +56,15 @@ func (s *source) derivative(t float64) Point {
 	return s.seg.Derivative(s.start, t)
 }
 
+// shortestTangent is the derivative, in millimetres per unit of t, below which it
+// tells no direction.
+const shortestTangent = 1e-100
+
 // direction returns the unit tangent at t, also where a control point falls on
 // an end; (1, 0) where the segment is a single point.
 func (s Segment) direction(start Point, t float64) Point {
 	d := s.Derivative(start, t)
-	if n := d.Norm(); n > 0 && !math.IsInf(1/n, 0) {
+	if n := math.Sqrt(d.Dot(d)); n > shortestTangent {
 		return d.Mul(1 / n)
 	}
 	// The limit from inside: towards the nearest control point apart from q.
