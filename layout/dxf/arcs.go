@@ -167,36 +167,29 @@ func (p piece) centre() (outline.Point, float64) {
 
 // distance returns how far q is from the piece.
 func (p piece) distance(q outline.Point) float64 {
-	ends := math.Min(q.Distance(p.start), q.Distance(p.end))
+	ends := func() float64 { return math.Min(q.Distance(p.start), q.Distance(p.end)) }
 	if math.Abs(p.bulge) < flatBulge {
 		w := p.end.Sub(p.start)
 		l := w.Dot(w)
 		if l == 0 {
-			return ends
+			return ends()
 		}
 		t := q.Sub(p.start).Dot(w) / l
 		if t < 0 || t > 1 {
-			return ends
+			return ends()
 		}
 		return math.Abs(w.Cross(q.Sub(p.start))) / math.Sqrt(l)
 	}
 	c, r := p.centre()
-	// q is beside the arc if it is on the way round from start to end.
+	// q is beside the arc, at most half a turn, if it lies between its ends.
 	from, to, at := p.start.Sub(c), p.end.Sub(c), q.Sub(c)
 	if p.bulge < 0 {
 		from, to = to, from
 	}
-	angle := func(a, b outline.Point) float64 {
-		v := math.Atan2(a.Cross(b), a.Dot(b))
-		if v < 0 {
-			v += 2 * math.Pi
-		}
-		return v
+	if from.Cross(at) >= 0 && at.Cross(to) >= 0 {
+		return math.Abs(math.Sqrt(at.Dot(at)) - r)
 	}
-	if angle(from, at) <= angle(from, to) {
-		return math.Abs(at.Norm() - r)
-	}
-	return ends
+	return ends()
 }
 
 // holds reports whether all samples lie within tolerance of the piece.

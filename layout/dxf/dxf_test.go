@@ -65,8 +65,13 @@ func write(t testing.TB, job cutpath.Job, opt Options) string {
 }
 
 func TestGolden(t *testing.T) {
-	job := plan(t, sheet())
 	for name, opt := range map[string]Options{"film": {}, "colour-chords": {Layers: ByColour, Chords: true, Tolerance: 0.05, Decimals: 2}} {
+		s := sheet()
+		if opt.Chords {
+			// Straight edges only: how curves are flattened is package outline's.
+			s.Decals[0].Path = s.Decals[0].Path[:1]
+		}
+		job := plan(t, s)
 		got := write(t, job, opt)
 		assert.Equal(t, got, write(t, job, opt), "the same to the byte")
 		file := "testdata/" + name + ".dxf.golden"
@@ -255,7 +260,7 @@ func TestDeviation(t *testing.T) {
 			assert.Equal(t, c.Start, got[0])
 			assert.Equal(t, c.End(), got[len(got)-1])
 			chords := len(c.Flatten(nil, tol))
-			if tol < 0.05 && name != "straight" && name != "there and back" && name != "cusp" {
+			if tol < 0.05 && name != "straight" && name != "there and back" && name != "cusp" && name != "handles at the ends" {
 				assert.Less(t, len(lines[0].vertices), chords/2, "%s %v", name, tol)
 			}
 		}

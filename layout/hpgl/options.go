@@ -27,7 +27,7 @@ type Mode uint8
 // The modes.
 const (
 	Absolute Mode = iota // PA
-	Relative             // PR: differences of the rounded absolute positions
+	Relative             // PR, from (0, 0): differences of the rounded absolute positions
 )
 
 // String names the mode.

@@ -81,7 +81,8 @@ func (w *Writer) Begin(h cutpath.Header) error {
 	}
 	mode := "PA;\n"
 	if w.opt.Mode == Relative {
-		mode = "PR;\n"
+		// IN leaves the pen where it is: steps need a known place to start from.
+		mode = "PA;PU0,0;PR;\n"
 	}
 	_, err := w.out.WriteString(mode)
 	return err
