@@ -58,7 +58,11 @@ type phase struct {
 
 // gather checks the sheet and sorts its strokes into phases.
 func gather(sheet layout.Sheet, opt Options) ([]phase, error) {
-	test, err := opt.TestPiece.strokes()
+	piece, err := opt.TestPiece.placed(sheet)
+	if err != nil {
+		return nil, err
+	}
+	test, err := piece.strokes()
 	if err != nil {
 		return nil, err
 	}

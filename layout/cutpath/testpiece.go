@@ -3,6 +3,7 @@ package cutpath
 import (
 	"fmt"
 
+	"github.com/vinylgeom/vinyl/layout"
 	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/units"
 )
@@ -12,8 +13,30 @@ import (
 // blade offset are right. It is cut after a change of film or blade, in the
 // lead of a load or in its waste.
 type TestPieceOptions struct {
-	Size units.Length  // side of the square; zero: no test piece. 10 mm is usual (common practice, no source)
-	At   outline.Point // lower left corner of the square, in the sheet's millimetres
+	Size units.Length // side of the square; zero: no test piece. 10 mm is usual (common practice, no source)
+	// At is the lower left corner of the square, in the sheet's millimetres:
+	// somewhere in the waste. Zero: in the middle of the lead, level with the
+	// lowest cut.
+	At outline.Point
+}
+
+// testClear is the least room round a test piece in the lead, in millimetres.
+const testClear = 2.0
+
+// placed returns o with its place in the lead where none is given.
+func (o TestPieceOptions) placed(sheet layout.Sheet) (TestPieceOptions, error) {
+	b := sheet.Bounds()
+	if !(o.Size > 0) || o.At != (outline.Point{}) || b.IsEmpty() {
+		return o, nil
+	}
+	room := b.Min.X - float64(o.Size)
+	if room < 2*testClear {
+		return o, &Error{Op: "test piece", Sheet: sheet.Name, Contour: -1, Cause: ErrOutsideFilm,
+			Detail: fmt.Sprintf("the lead of %.1f mm has no room for %v and %v mm on either side", b.Min.X, o.Size, testClear),
+			Fix:    "make the lead longer, the test piece smaller, or place it in the waste with At"}
+	}
+	o.At = outline.Pt(room/2, b.Min.Y)
+	return o, nil
 }
 
 // strokes returns the triangle, then the square.
