@@ -8,9 +8,9 @@
 //
 // The method is guided local search through overlapping layouts on no-fit
 // regions (package region), compaction by linear programming after every
-// success (package compact), an exact-fit search for jigsaws (package jigsaw)
-// and repeated units for many equal pieces (package lattice). Every Solution
-// has passed an exact test of all pairs of pieces (package convex).
+// success (package compact) and, for many copies, units that repeat on a ring.
+// Every Solution has passed an exact test of all pairs of pieces (package
+// convex).
 //
 //	sol, err := search.Minimise(ctx, problem, search.Options{Deadline: time.Now().Add(10 * time.Second)})
 //

@@ -16,6 +16,8 @@ const (
 	attemptStrikes = 2
 	// freshCut is the largest share by which the shortest valid layout is cut anew.
 	freshCut = 0.01
+	// leastGain is the least share by which a layout pulled apart must be shorter.
+	leastGain = 1e-5
 	// firstDensity is the share of the strip that the pieces fill at the start.
 	firstDensity = 0.6
 	// startDensity: a denser layout that is there already is where lanes begin.
@@ -52,6 +54,8 @@ type explorer struct {
 	adopted   bool
 	shortener shortener
 	now       shake
+	spare     layout
+	strike    int // unsolved rounds of this attempt
 	turner    turner
 }
 
@@ -134,7 +138,7 @@ func (e *explorer) search() {
 	e.begin()
 	for !e.done {
 		passes := e.passes
-		if e.separate(attemptPasses, attemptStrikes, e.gate) {
+		if e.separate(attemptPasses, 1, e.gate) {
 			e.success(e.passes - passes)
 			// A strip that cannot get any shorter is solved again at once, for ever, if nothing asks whether to stop.
 			if e.gate() && e.adopted {
@@ -151,6 +155,15 @@ func (e *explorer) search() {
 			e.restart()
 			continue
 		}
+		if e.pullApart() {
+			e.strike = 0
+			e.success(e.passes - passes)
+			continue
+		}
+		if e.strike++; e.strike < attemptStrikes {
+			continue // the same layout with the weights it has
+		}
+		e.strike = 0
 		e.shrink = math.Max(leastShrink, e.shrink/2)
 		e.failure()
 	}
@@ -213,6 +226,24 @@ func (e *explorer) success(passes int) {
 		e.disrupt(shakeSwapLarge)
 		e.resetWeights()
 	}
+}
+
+// pullApart tries to make the unsolved layout valid and shorter than the best
+// by moving all pieces at once.
+func (e *explorer) pullApart() bool {
+	if e.ring || !e.have {
+		return false
+	}
+	if e.spare.x == nil {
+		e.spare = newLayout(e.m)
+	}
+	e.spare.copyFrom(e.layout)
+	if !e.shortener.legalise(e.world, e.spare, e.bestL*(1-leastGain)) {
+		return false
+	}
+	e.layout.copyFrom(e.spare)
+	e.length = e.extent(e.layout)
+	return true
 }
 
 // turn polishes a layout whose pieces may turn freely and offers it.

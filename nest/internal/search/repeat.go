@@ -169,7 +169,7 @@ func (r *run) unroll(ctx context.Context, u unit, groups [][]int, e *explorer) {
 		}
 	}
 	s := shortener{stop: func() bool { return ctx.Err() != nil }}
-	ring += s.solve(w, a, ring, list, 100*margin, wide, margin)
+	ring += s.solve(w, a, ring, list, 100*margin, wide, nil, margin)
 	ring = math.Ceil(ring/grid) * grid
 	left := make([]float64, w.n) // of each piece's box
 	for i := range w.n {

@@ -97,7 +97,7 @@ func (s *shortener) settle(w *world, a layout) ([]Pose, bool) {
 		if list, ok = w.separations(a, 0, trust, list); !ok {
 			return nil, false
 		}
-		s.solve(w, a, 0, list, trust, wide, settleMargin*w.width)
+		s.solve(w, a, 0, list, trust, wide, nil, settleMargin*w.width)
 	}
 }
 

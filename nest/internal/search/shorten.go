@@ -29,6 +29,7 @@ const (
 // shortener holds the linear program and its buffers.
 type shortener struct {
 	program compact.Program
+	list    []apart
 	stop    func() bool
 }
 
@@ -145,7 +146,7 @@ func (s *shortener) shorten(w *world, a layout, ring float64) float64 {
 			break
 		}
 		before := length
-		length += s.solve(w, a, ring, list, trust, nil, 0)
+		length += s.solve(w, a, ring, list, trust, nil, nil, 0)
 		if ring != 0 {
 			ring = length
 		}
@@ -168,7 +169,10 @@ const sigmaWorth = 1000
 // solve runs one program from layout a, applies the moves and returns by how
 // much the length changes. Pairs of pieces that wide numbers get margins of up
 // to delta, as far as there is room.
-func (s *shortener) solve(w *world, a layout, ring float64, list []apart, trust float64, wide map[[2]int]int, delta float64) float64 {
+//
+// off, if not nil, says by how much each of these pairs overlaps; the margin
+// first makes up for that.
+func (s *shortener) solve(w *world, a layout, ring float64, list []apart, trust float64, wide map[[2]int]int, off []float64, delta float64) float64 {
 	n := w.n
 	p := &s.program
 	p.Reset(2*n + 1 + len(wide))
@@ -185,6 +189,9 @@ func (s *shortener) solve(w *world, a layout, ring float64, list []apart, trust 
 		longest = math.Max(longest, b.MaxX-b.MinX)
 	}
 	grow := delta * float64(10*n)
+	for _, o := range off {
+		grow += 2 * o
+	}
 	if ring != 0 {
 		p.Variable(2*n, math.Max(-trust, longest-ring), math.Min(trust, grow), 1)
 	} else {
@@ -200,10 +207,19 @@ func (s *shortener) solve(w *world, a layout, ring float64, list []apart, trust 
 		}
 	}
 	for k := range len(wide) {
-		p.Variable(2*n+1+k, 0, delta, -sigmaWorth)
+		most := delta
+		if off != nil {
+			most += off[k]
+		}
+		p.Variable(2*n+1+k, 0, most, -sigmaWorth)
 	}
 	for _, c := range list {
-		p.Row(c.slack)
+		k, ok := wide[[2]int{c.i, c.j}]
+		if ok && off != nil {
+			p.Row(c.slack + off[k])
+		} else {
+			p.Row(c.slack)
+		}
 		p.Set(2*c.i, -c.nx)
 		p.Set(2*c.i+1, -c.ny)
 		if c.j < n {
@@ -211,7 +227,7 @@ func (s *shortener) solve(w *world, a layout, ring float64, list []apart, trust 
 			p.Set(2*c.j+1, c.ny)
 		}
 		p.Set(2*n, c.turns*c.nx)
-		if k, ok := wide[[2]int{c.i, c.j}]; ok {
+		if ok {
 			p.Set(2*n+1+k, -1)
 		}
 	}
