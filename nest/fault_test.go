@@ -88,14 +88,12 @@ func TestSliversAndManyVertices(t *testing.T) {
 		{ID: "needle", Outline: orb.MultiPolygon{{{{0, 0}, {90, 0.0005}, {0, 0.001}}}}, Count: 2, Rotations: nest.Rotations{Mode: nest.RotateAny}},
 		{ID: "fine", Outline: fine, Count: 2},
 	}
-	for _, gap := range []units.Length{0, 1, 200} {
+	for _, gap := range []units.Length{0, 200} {
 		strip := nest.Strip{Width: 100, Gap: gap}
-		start := time.Now()
 		r, err := nest.Nest(context.Background(), strip, pieces, nest.Options{Budget: 300 * time.Millisecond})
 		require.NoError(t, err)
 		_, err = r.Verify(strip, pieces)
 		require.NoError(t, err)
-		t.Log(gap, r.Length, time.Since(start), r.Stats.First)
 	}
 }
 
@@ -148,6 +146,7 @@ func FuzzNest(f *testing.F) {
 		for _, method := range []func(context.Context, nest.Strip, []nest.Piece, nest.Options) (nest.Result, error){nest.Nest, nest.Gang} {
 			r, err := method(ctx, strip, pieces, nest.Options{Iterations: 3, Seed: seed})
 			if err != nil && len(r.Loads) == 0 {
+				require.NotErrorIs(t, err, nest.ErrInvalid, "a layout was made and did not verify")
 				continue
 			}
 			_, err = r.Verify(strip, pieces)

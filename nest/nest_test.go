@@ -107,19 +107,21 @@ func TestFirstLayoutOfRandomPieces(t *testing.T) {
 	}
 }
 
-func TestImprovesAndKeepsItsBudget(t *testing.T) {
-	rng := rand.New(rand.NewPCG(2, 1))
-	var pieces []nest.Piece
-	for i := range 8 {
-		pieces = append(pieces, nest.Piece{ID: string(rune('a' + i)), Outline: star(rng, 20+20*rng.Float64(), 3+rng.IntN(20)), Count: 2,
-			Rotations: nest.Rotations{Mode: nest.RotateHalf}})
-	}
-	strip := nest.Strip{Width: 200, Gap: 3}
-	start := time.Now()
-	r, err := nest.Nest(context.Background(), strip, pieces, nest.Options{Budget: time.Second})
+func TestImproves(t *testing.T) {
+	strip, pieces := nest.Strip{Width: 200, Gap: 3}, few(20)
+	r, err := nest.Nest(context.Background(), strip, pieces, nest.Options{Iterations: 100})
 	require.NoError(t, err)
-	assert.Less(t, time.Since(start), 1500*time.Millisecond)
 	checked(t, r, strip, pieces)
-	t.Log(r.Length, r.Density, r.Stats)
 	assert.Less(t, r.Length, r.Stats.FirstLength)
+	assert.Greater(t, r.Density, r.Stats.FirstDensity)
+	assert.Positive(t, r.Stats.Iterations)
+}
+
+func TestKeepsItsBudget(t *testing.T) {
+	start := time.Now()
+	r, err := nest.Nest(context.Background(), nest.Strip{Width: 200, Gap: 3}, few(20), nest.Options{Budget: 400 * time.Millisecond})
+	require.NoError(t, err)
+	// A busy machine may add to the 5 % that the program keeps to.
+	assert.Less(t, time.Since(start), 2*time.Second)
+	assert.LessOrEqual(t, r.Stats.First, r.Stats.Elapsed)
 }

@@ -17,6 +17,7 @@ func simplify(m orb.MultiPolygon, share float64, corners bool) {
 			s.addRing(m[i][j])
 		}
 	}
+	s.makeGrid()
 	for i := range s.point {
 		s.push(i)
 	}
@@ -75,6 +76,9 @@ type simplifier struct {
 	gone       []bool
 	first      []int
 	heap       stepHeap
+	cell       float64 // side of the grid's cells
+	columns    int
+	cells      [][]int // vertices in each cell, those gone included
 	budget     float64
 	box        orb.Bound // corners stay inside, so that a piece that just fits the strip still does
 	corners    bool
@@ -162,6 +166,8 @@ func (s *simplifier) apply(c step) bool {
 		return false
 	}
 	s.point[i] = c.corner
+	k := s.cellOf(c.corner)
+	s.cells[k] = append(s.cells[k], i) // the old cell keeps it too, which does no harm
 	s.remove(n)
 	s.refresh(i)
 	return true
@@ -183,19 +189,43 @@ func (s *simplifier) refresh(i int) {
 	}
 }
 
+// makeGrid sorts the vertices into a grid of about as many cells.
+func (s *simplifier) makeGrid() {
+	w, h := s.box.Max[0]-s.box.Min[0], s.box.Max[1]-s.box.Min[1]
+	s.cell = max(math.Sqrt(w*h/float64(len(s.point))), (w+h)/float64(len(s.point)))
+	s.columns = int(w/s.cell) + 1
+	s.cells = make([][]int, s.columns*(int(h/s.cell)+1))
+	for i, p := range s.point {
+		c := s.cellOf(p)
+		s.cells[c] = append(s.cells[c], i)
+	}
+}
+
+// cellOf is the cell of a point of the box.
+func (s *simplifier) cellOf(p orb.Point) int {
+	return int((p[1]-s.box.Min[1])/s.cell)*s.columns + int((p[0]-s.box.Min[0])/s.cell)
+}
+
 // occupied reports whether the triangle holds any vertex but its own corners, borders included.
 func (s *simplifier) occupied(a, b, c orb.Point) bool {
-	x0, x1 := min(a[0], b[0], c[0]), max(a[0], b[0], c[0])
-	y0, y1 := min(a[1], b[1], c[1]), max(a[1], b[1], c[1])
+	low := orb.Point{min(a[0], b[0], c[0]), min(a[1], b[1], c[1])}
+	high := orb.Point{max(a[0], b[0], c[0]), max(a[1], b[1], c[1])}
 	if cross(a, b, c) < 0 {
 		b, c = c, b
 	}
-	for i, q := range s.point {
-		if q[0] < x0 || q[0] > x1 || q[1] < y0 || q[1] > y1 || s.gone[i] || q == a || q == b || q == c {
-			continue
-		}
-		if cross(a, b, q) >= 0 && cross(b, c, q) >= 0 && cross(c, a, q) >= 0 {
-			return true
+	first, last := s.cellOf(low), s.cellOf(high)
+	wide := last%s.columns - first%s.columns
+	for row := first; row <= last; row += s.columns {
+		for k := row; k <= row+wide; k++ {
+			for _, i := range s.cells[k] {
+				q := s.point[i]
+				if q[0] < low[0] || q[0] > high[0] || q[1] < low[1] || q[1] > high[1] || s.gone[i] || q == a || q == b || q == c {
+					continue
+				}
+				if cross(a, b, q) >= 0 && cross(b, c, q) >= 0 && cross(c, a, q) >= 0 {
+					return true
+				}
+			}
 		}
 	}
 	return false
