@@ -138,7 +138,7 @@ func randomPath(rng *rand.Rand, contours, n int, size float64) Path {
 func TestBooleanAgainstWinding(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 3))
 	const tolerance = DefaultTolerance
-	for round := range 60 {
+	for round := range 40 {
 		a := randomPath(rng, 1+rng.IntN(3), 3+rng.IntN(5), 40)
 		b := randomPath(rng, 1+rng.IntN(3), 3+rng.IntN(5), 40)
 		rule := FillRule(round % 2)
@@ -157,7 +157,7 @@ func TestBooleanAgainstWinding(t *testing.T) {
 			p, err := test.f()
 			require.NoError(t, err, "%s %d", test.op, round)
 			require.NoError(t, p.Check(), "%s %d", test.op, round)
-			for range 200 {
+			for range 120 {
 				q := Pt(rng.Float64()*40, rng.Float64()*40)
 				w := p.Winding(q)
 				want := 0

@@ -54,12 +54,14 @@ func coverage(img *image.Alpha, k float64) float64 {
 // those that their weld covers, and make up its area.
 func TestWeldAgainstCoverage(t *testing.T) {
 	var text Path
-	for _, g := range textLine(t, "Magnet & Gear", 25, -1.2) {
+	for _, g := range textLine(t, "Magnet & Gear", 25, -3) {
 		text = append(text, g...)
 	}
-	film, err := Weld([]Path{text}, BooleanOptions{})
+	var report BooleanReport
+	film, err := Weld([]Path{text}, BooleanOptions{Report: &report})
 	require.NoError(t, err)
 	require.NoError(t, film.CheckWelded(0))
+	require.Positive(t, report.Crossings)
 	const k = 20
 	box := text.Bounds().Grow(3)
 	before, after := raster(text, box, k), raster(film, box, k)
@@ -71,7 +73,8 @@ func TestWeldAgainstCoverage(t *testing.T) {
 			off++
 		}
 	}
-	assert.Zero(t, off, "pixels darker before welding")
+	// At crossings both shapes count in one pixel.
+	assert.LessOrEqual(t, off, 4*report.Crossings, "pixels darker before welding")
 	assert.InEpsilon(t, coverage(after, k), coverage(before, k), 5e-3)
 	border, err := Offset(film, 1.5, OffsetOptions{})
 	require.NoError(t, err)

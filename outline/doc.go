@@ -10,6 +10,12 @@
 // Operations do not modify their arguments unless their name says so. An
 // operation that approximates takes a tolerance and keeps to it.
 //
+// Booleans and offsets decide on chords whose ends lie on a fine grid, by snap
+// rounding (Hobby, Computational Geometry 13, 1999) and winding numbers, and give
+// back the curves that the chords were cut from; curves are fitted by least squares
+// (Schneider, Graphics Gems, 1990), arcs by the usual cubics (Goldapp, CAGD 8,
+// 1991).
+//
 // outline knows nothing of film, text or machines; lettering and svg, below
 // it, make Paths from fonts and artwork.
 package outline

@@ -23,7 +23,7 @@ func polylineDistance(points []Point, q Point) float64 {
 // No point of a curve is further than the tolerance from its chords.
 func TestFlattenIsWithinTolerance(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 1))
-	for round := range 400 {
+	for round := range 200 {
 		p := randomPath(rng, 1, 4, 30)
 		if round%4 == 0 { // a cusp: handles crossed exactly
 			p = Path{Curve{Pt(0, 0), []Segment{CubicTo(Pt(10, 10), Pt(0, 10), Pt(10, 0))}}.Closed()}
@@ -33,8 +33,8 @@ func TestFlattenIsWithinTolerance(t *testing.T) {
 		for _, s := range p[0].Segments {
 			points := Curve{at, []Segment{s}}.Flatten(nil, units.Length(tolerance))
 			require.Equal(t, s.End, points[len(points)-1])
-			for k := range 200 {
-				q := s.At(at, float64(k)/200)
+			for k := range 100 {
+				q := s.At(at, float64(k)/100)
 				require.LessOrEqual(t, polylineDistance(points, q), tolerance*(1+1e-9), "%v from %v, tolerance %g", s, at, tolerance)
 			}
 			at = s.End

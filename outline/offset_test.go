@@ -68,7 +68,7 @@ func TestOffsetAgainstDistance(t *testing.T) {
 	film, err := Weld([]Path{text}, BooleanOptions{})
 	require.NoError(t, err)
 	for _, d := range []float64{0.3, 1, 2.5, -0.2, -0.8, -1.6} {
-		checkOffset(t, rng, film, d, 2000)
+		checkOffset(t, rng, film, d, 600)
 	}
 }
 

@@ -94,7 +94,7 @@ func (s *recovery) meet(a, b *stretch) {
 	default:
 		near := s.grid.point(b.from)
 		ta, tb, ok := intersect(sa, a.t1, sb, b.t0, refinedGap*s.tolerance)
-		if ok && sa.at(ta).Distance(near) <= s.tolerance && keepsSense(a.t0, a.t1, ta) && keepsSense(b.t1, b.t0, tb) {
+		if ok && sa.at(ta).Distance(near) <= s.tolerance/crossingSine(sa, ta, sb, tb) && keepsSense(a.t0, a.t1, ta) && keepsSense(b.t1, b.t0, tb) {
 			a.t1, b.t0 = ta, tb
 			b.start = sa.at(ta)
 		} else {
@@ -117,6 +117,18 @@ func (s *recovery) attach(a *stretch, sa *source, b *stretch, sb *source) {
 	if t := sb.project(b.start, b.t0); keepsSense(b.t1, b.t0, t) {
 		b.t0 = t
 	}
+}
+
+// leastSine bounds how shallow a crossing is made out to be: chords of curves that
+// meet at a small angle cross far along from where the curves do, by up to the
+// tolerance over the angle's sine.
+const leastSine = 0.01
+
+// crossingSine returns the sine of the angle at which two sources cross, at least
+// leastSine.
+func crossingSine(a *source, ta float64, b *source, tb float64) float64 {
+	u, v := a.derivative(ta), b.derivative(tb)
+	return max(leastSine, math.Abs(u.Cross(v))/(u.Norm()*v.Norm()))
 }
 
 // keepsSense reports whether a piece from t0 to t1 that ends at t instead still

@@ -1,0 +1,5 @@
+//go:build !race
+
+package outline
+
+const raceDetector = false

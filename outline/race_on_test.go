@@ -1,0 +1,6 @@
+//go:build race
+
+package outline
+
+// raceDetector tells tests of sheer size that everything takes ten times as long.
+const raceDetector = true
