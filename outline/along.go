@@ -138,11 +138,11 @@ func (a *along) jet(u, v float64) (p, du, dv Point) {
 }
 
 func (a *along) bends() []float64 {
-	seams := make([]float64, len(a.rail.joins))
-	for i, j := range a.rail.joins {
-		seams[i] = j.s / a.rail.length
+	seams := []float64{0} // beyond its ends the baseline is straight
+	for _, j := range a.rail.joins {
+		seams = append(seams, j.s/a.rail.length)
 	}
-	return seams
+	return append(seams, 1)
 }
 
 func (a *along) spans(u0, u1 float64) int {

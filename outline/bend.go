@@ -63,20 +63,21 @@ func (e *BendError) Unwrap() error { return e.Cause }
 const (
 	fixFold   = "run both boundary curves from left to right, keep them from crossing, and keep bends wider than the letters are high; or set AllowFolds"
 	fixFinite = "use a warp that is finite all over the shape"
+	fixRough  = "use a warp without gaps, or name its kinks with Creases"
 	fixFlat   = "keep the boundary curves apart"
 )
 
 // Bend returns the image of p under w: from is the box, in p's coordinates, that
 // fills the warp's field from (0, 0) to (1, 1). The result stays within
-// opt.Tolerance of the exact image. Segments are cut only where one curve can't
+// opt.Tolerance of the exact image, as far as float64 can hold it. Segments are cut only where one curve can't
 // follow; straight ones stay straight where their image is, and segments whose
 // image is an affine one keep their kind. Nodes shared by neighbours stay
 // shared, origins are kept, and outer contours keep their sense even if w
 // mirrors. Bend does not modify p.
 //
 // Errors: a [*PathError] for p, an [*OptionError] for from or opt, and a
-// [*BendError] where w folds (see BendOptions.AllowFolds), flattens or leaves
-// the finite numbers.
+// [*BendError] where w folds (see BendOptions.AllowFolds), flattens, tears or
+// leaves the finite numbers.
 func Bend(p Path, from Box, w Warp, opt BendOptions) (Path, error) {
 	if err := p.check("bend"); err != nil {
 		return nil, err

@@ -38,8 +38,16 @@ const (
 	// hopeless is how many times the tolerance a first fit may miss to be
 	// improved rather than cut.
 	hopeless = 20
-	// maxBendDepth bounds how often a piece is halved.
-	maxBendDepth = 20
+	// roundingShare is the share of a coordinate below which a deviation is
+	// rounding: with images of 1e12 mm and more it takes the tolerance's place.
+	roundingShare = 1e-14
+	// maxBendDepth bounds how often a piece is halved: enough to get from 1e9 mm
+	// below any tolerance, if the image has no gap.
+	maxBendDepth = 40
+	// chordDepth is after how many halvings a chord within the tolerance will do:
+	// near a cusp, where an image has no direction, halving alone does not help a
+	// cubic.
+	chordDepth = 8
 )
 
 // piece bends one segment of the source.
@@ -83,7 +91,7 @@ func (x *piece) meet(us []float64) []float64 {
 		ts = x.s.meetX(x.start, x.b.origin.X+u/x.b.kx, ts)
 	}
 	slices.Sort(ts)
-	return ts
+	return slices.Compact(ts)
 }
 
 // point returns the source at t.
@@ -133,33 +141,35 @@ const creaseNudge = 1e-7
 
 // derivative returns the derivative of the image by t at one end of a piece,
 // seen from inside, the other end. Where a handle of length zero takes the
-// source's own derivative away, only the direction means something.
-func (x *piece) derivative(t, inside float64) Point {
+// source's own derivative away, only the direction means something. The noise is
+// what the source's rounding moves the image by.
+func (x *piece) derivative(t, inside float64) (d Point, noise float64) {
 	if x.atCreases {
 		t += (inside - t) * creaseNudge
 	}
-	d := x.velocity(t)
+	d = x.velocity(t)
 	if d == (Point{}) && (t == 0 || t == 1) {
 		d = x.s.Direction(x.start, t)
 	}
-	u, v := x.b.uv(x.point(t))
+	q := x.point(t)
+	u, v := x.b.uv(q)
 	_, du, dv := x.b.jet(u, v)
-	d.X *= x.b.kx
-	d.Y *= x.b.ky
-	return Point{du.X*d.X + dv.X*d.Y, du.Y*d.X + dv.Y*d.Y}
+	du, dv = du.Mul(x.b.kx), dv.Mul(x.b.ky)
+	noise = roundingShare * ((math.Abs(du.X)+math.Abs(du.Y))*math.Abs(q.X) + (math.Abs(dv.X)+math.Abs(dv.Y))*math.Abs(q.Y))
+	return Point{du.X*d.X + dv.X*d.Y, du.Y*d.X + dv.Y*d.Y}, noise
 }
 
 // run appends the image of the piece between two knots.
 func (x *piece) run(from, to knot, depth int) error {
-	fits := false
-	if depth >= maxBendDepth || x.b.spans(x.low, x.high) <= maxSpans || x.b.spans(x.reach(from.t, to.t)) <= maxSpans {
-		var err error
-		if fits, err = x.fit(from, to, depth >= maxBendDepth); err != nil {
+	if depth >= maxBendDepth {
+		q := x.point(from.t)
+		u, v := x.b.uv(q)
+		return &BendError{Fold{x.b.contour, x.b.segment, q, from.p, u, v}, ErrRough, fixRough}
+	}
+	if x.b.spans(x.low, x.high) <= maxSpans || x.b.spans(x.reach(from.t, to.t)) <= maxSpans {
+		if fits, err := x.fit(from, to, depth); fits || err != nil {
 			return err
 		}
-	}
-	if fits {
-		return nil
 	}
 	mid, err := x.knot(x.cut(from.t, to.t))
 	if err != nil {
@@ -210,7 +220,7 @@ func (x *piece) cut(t0, t1 float64) float64 {
 
 // fit appends one segment for the piece between two knots, if one can follow the
 // image, or if it must.
-func (x *piece) fit(from, to knot, must bool) (fits bool, err error) {
+func (x *piece) fit(from, to knot, depth int) (fits bool, err error) {
 	h := to.t - from.t
 	var f [fitSamples]Point
 	for i := range f {
@@ -218,10 +228,11 @@ func (x *piece) fit(from, to knot, must bool) (fits bool, err error) {
 			return false, err
 		}
 	}
-	limit := x.b.tolerance * sampleShare
-	straight := x.b.tolerance * straightShare
+	rounding := roundingShare * math.Max(math.Max(math.Abs(from.p.X), math.Abs(from.p.Y)), math.Max(math.Abs(to.p.X), math.Abs(to.p.Y)))
+	limit := math.Max(x.b.tolerance*sampleShare, rounding)
+	straight := math.Max(x.b.tolerance*straightShare, rounding)
 	if x.s.Kind == Line {
-		if d := deviationFromChord(from.p, to.p, &f); d <= straight || must {
+		if d := deviationFromChord(from.p, to.p, &f); d <= straight {
 			x.emit(LineTo(to.p), d)
 			return true, nil
 		}
@@ -231,9 +242,14 @@ func (x *piece) fit(from, to knot, must bool) (fits bool, err error) {
 			return true, nil
 		}
 	}
-	a, z := x.derivative(from.t, to.t).Mul(h), x.derivative(to.t, from.t).Mul(h)
-	s, d := fitCubic(from.p, to.p, a, z, &f, limit)
-	if d <= limit || must {
+	a, noiseA := x.derivative(from.t, to.t)
+	z, noiseZ := x.derivative(to.t, from.t)
+	limit = math.Max(limit, math.Max(noiseA, noiseZ))
+	s, d := fitCubic(from.p, to.p, a.Mul(h), z.Mul(h), &f, limit)
+	if !(d <= limit) && depth >= chordDepth {
+		s, d = LineTo(to.p), deviationFromChord(from.p, to.p, &f)
+	}
+	if d <= limit {
 		x.emit(s, d)
 		return true, nil
 	}
@@ -268,26 +284,28 @@ func (x *piece) affine(from, to knot, f *[fitSamples]Point, limit float64) (s Se
 	return s, deviation, true
 }
 
+// gapShare is the share of a chord that one step between samples may take: more
+// is a gap in the image, which a chord must not bridge in silence.
+const gapShare = 0.6
+
 // deviationFromChord returns how far the farthest sample lies from the straight
-// line between a and b, or infinity if the samples don't run along it.
+// line between a and b, or, where the samples don't run evenly along it, how far
+// they and b get from a.
 func deviationFromChord(a, b Point, f *[fitSamples]Point) float64 {
-	d, ok := b.Sub(a).unit()
-	if !ok {
-		worst := 0.0
-		for _, q := range f {
-			worst = math.Max(worst, q.Distance(a))
-		}
-		return worst
-	}
-	worst, previous, length := 0.0, 0.0, b.Sub(a).Dot(d)
+	chord := b.Sub(a)
+	d, ok := chord.unit()
+	length := chord.Norm()
+	far, worst, previous := length, 0.0, 0.0
 	for _, q := range f {
 		r := q.Sub(a)
+		far = math.Max(far, r.Norm())
 		along := r.Dot(d)
-		if along < previous || along > length {
-			return math.Inf(1)
-		}
+		ok = ok && along >= previous && along-previous <= gapShare*length
 		previous = along
 		worst = math.Max(worst, math.Abs(r.Cross(d)))
+	}
+	if !ok || previous > length || length-previous > gapShare*length {
+		return far
 	}
 	return worst
 }

@@ -29,7 +29,8 @@ func Between(bottom, top Curve) (Warp, error) {
 	if err := checkCurve("between", "top", top); err != nil {
 		return nil, err
 	}
-	b := &between{bottom: newRail(bottom), top: newRail(top)}
+	// Beyond their ends the curves have no curvature any more.
+	b := &between{bottom: newRail(bottom), top: newRail(top), seams: []float64{0, 1}}
 	for _, r := range []*rail{b.bottom, b.top} {
 		for _, j := range r.joins {
 			if j.corner {

@@ -54,6 +54,7 @@ func (f WarpFunc) Derivatives(u, v float64) (du, dv Point) {
 // Causes that a [BendError] or a [CurveError] wraps beside those of [PathError].
 var (
 	ErrFolded   = errors.New("the bend turns part of the shape inside out")
+	ErrRough    = errors.New("the warp has a gap or a kink that no curve can follow")
 	ErrNoLength = errors.New("the curve has no length")
 	ErrCorner   = errors.New("the curve has a corner")
 )
