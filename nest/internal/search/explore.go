@@ -50,8 +50,10 @@ type explorer struct {
 	evalAt int64 // evaluations at which the epoch ends
 	gate   func() bool
 	done   bool
-	// adopted: the last exchange replaced best
-	adopted   bool
+	// adopted: the last exchange replaced best; renew: it wants a new beginning
+	adopted, renew bool
+	// alone is for how many more exchanges the lane takes no other's layout
+	alone     int
 	shortener shortener
 	now       shake
 	spare     layout
@@ -96,7 +98,8 @@ func (r *run) explore(ctx context.Context, ring bool) []*explorer {
 		ex[i].ring, ex[i].index, ex[i].startL, ex[i].from = ring, i, start, from
 		ex[i].shortener.stop = func() bool { return ctx.Err() != nil }
 	}
-	meet.exchange = func() { exchange(ex) }
+	x := exchange{lanes: ex, bestL: math.Inf(1), stint: firstStint}
+	meet.exchange = x.run
 	every := int64(epochEvals)
 	if r.onlyFit {
 		every = fitEvals
@@ -119,7 +122,7 @@ func (r *run) explore(ctx context.Context, ring bool) []*explorer {
 					slots <- struct{}{}
 					e.evalAt += every
 				}
-				return e.adopted || e.done
+				return e.adopted || e.renew || e.done
 			}
 			e.search()
 			meet.leave()
@@ -141,18 +144,15 @@ func (e *explorer) search() {
 		if e.separate(attemptPasses, 1, e.gate) {
 			e.success(e.passes - passes)
 			// A strip that cannot get any shorter is solved again at once, for ever, if nothing asks whether to stop.
-			if e.gate() && e.adopted {
-				e.adopted = false
-				e.restart()
+			if e.gate() && !e.done {
+				e.afterExchange()
 			}
 			continue
 		}
 		if e.done {
 			return
 		}
-		if e.adopted {
-			e.adopted = false
-			e.restart()
+		if e.afterExchange() {
 			continue
 		}
 		if e.pullApart() {
@@ -167,6 +167,23 @@ func (e *explorer) search() {
 		e.shrink = math.Max(leastShrink, e.shrink/2)
 		e.failure()
 	}
+}
+
+// afterExchange does what the last exchange asked for, if anything.
+func (e *explorer) afterExchange() bool {
+	switch {
+	case e.renew:
+		e.renew, e.have, e.from = false, false, nil
+		e.shrink, e.strike, e.pool = firstShrink, 0, e.pool[:0]
+		e.begin()
+		e.resetWeights()
+	case e.adopted:
+		e.adopted, e.strike = false, 0
+		e.restart()
+	default:
+		return false
+	}
+	return true
 }
 
 // begin scatters the pieces over a strip they would fill to a fair share.
@@ -349,29 +366,6 @@ func (e *explorer) failure() {
 	e.pick()
 	e.disrupt(e.now)
 	e.resetWeights()
-}
-
-// exchange gives every lane the shortest layout of all.
-func exchange(ex []*explorer) {
-	best := -1
-	for i, e := range ex {
-		if e.have && (best < 0 || e.bestL < ex[best].bestL) {
-			best = i
-		}
-	}
-	if best < 0 {
-		return
-	}
-	for i, e := range ex {
-		if i != best && (!e.have || e.bestL > ex[best].bestL) {
-			if !e.have {
-				e.best, e.have = newLayout(e.m), true
-			}
-			e.best.copyFrom(ex[best].best)
-			e.bestL = ex[best].bestL
-			e.adopted = true
-		}
-	}
 }
 
 // stopIfSolved ends all lanes once one has a layout. Lanes look at each other
