@@ -71,10 +71,13 @@ func (j *job) shorten(ctx context.Context, best *record) error {
 // seedStep parts the seeds of the searches within one call: the golden ratio in 64 bits.
 const seedStep = 0x9e3779b97f4a7c15
 
+// littleTime is for how short a search coarse shapes are better than fine ones.
+const littleTime = 1500 * time.Millisecond
+
 // minimise searches for a shorter layout of the sections alike, which have the same kinds.
 func (j *job) minimise(ctx context.Context, best *record, alike []int, deadline time.Time, workers int) error {
 	s := best.current().sections[alike[0]]
-	problem, err := j.problem(s)
+	problem, err := j.problem(s, !deadline.IsZero() && time.Until(deadline) < littleTime)
 	if err != nil {
 		return err
 	}

@@ -17,7 +17,7 @@ import (
 // Shares of the budget: what finding fewer loads may take, and how many tries of the search that should allow.
 const (
 	repackShare = 0.55
-	repackTries = 10
+	repackTries = 8
 )
 
 // leastTry and mostTry bound the time for one try to fit a set of pieces in one load.
@@ -29,8 +29,12 @@ const (
 // fillOrders is how many orders of a set of pieces are tried by row filling before the search is asked.
 const fillOrders = 12
 
-// fullest is the share of a load's area above which no try is made to fit pieces into it.
-const fullest = 0.985
+// fullest is the share of a load's area above which no try is made to fit pieces into it; fullestIrregular is the same for
+// the search with shapes other than rectangles, which hardly ever get that dense.
+const (
+	fullest          = 0.985
+	fullestIrregular = 0.9
+)
 
 // fitEvaluations is how many orders of rectangles are looked at to fit them in a load.
 const fitEvaluations = 5000
@@ -115,8 +119,12 @@ func (p *packer) fit(kinds []int, thorough bool) (packed, bool) {
 		p.known[key] = packed{tried: true, fits: fits, poses: poses}
 		return p.known[key], fits
 	}
+	if total > fullestIrregular*p.area {
+		p.known[key] = packed{tried: true}
+		return packed{}, false
+	}
 	s := &section{kinds: kinds}
-	problem, err := p.j.problem(s)
+	problem, err := p.j.problem(s, true)
 	if err != nil {
 		return packed{}, false
 	}
@@ -130,6 +138,11 @@ func (p *packer) fit(kinds []int, thorough bool) (packed, bool) {
 	p.searches++
 	solution, ok, err := search.Fit(p.ctx, problem, p.j.length, o)
 	p.best.count(solution.Iterations)
+	if !ok && solution.Iterations == 0 && !p.over() {
+		// All the time went into the tables of the search. A set that had no chance is not known not to fit.
+		p.try *= 2
+		return p.fit(kinds, thorough)
+	}
 	found := packed{tried: true}
 	if ok && (err == nil || len(solution.Poses) == len(kinds)) {
 		found.fits, found.poses = true, solution.Poses
@@ -180,8 +193,14 @@ func (j *job) fewerLoads(ctx context.Context, best *record) {
 		return
 	}
 	p := j.newPacker(ctx, best)
-	if sets := p.bySets(); sets != nil {
-		best.offer(p.plan(sets), nil)
+	// What the first round finds out about sets serves the second, which tries those that the first one passed over.
+	for range 2 {
+		if sets := p.bySets(); sets != nil {
+			best.offer(p.plan(sets), nil)
+		}
+		if p.over() {
+			return
+		}
 	}
 	p.emptyLoads()
 }
@@ -204,6 +223,7 @@ func (p *packer) bySets() []set {
 	}
 	var sets []set
 	size := 1
+	refused := math.MaxInt // the least size that the search has refused: later sets are not tried that large while time is short
 	for left > 0 {
 		if p.ctx.Err() != nil {
 			return nil
@@ -226,7 +246,7 @@ func (p *packer) bySets() []set {
 				found = kinds
 			}
 		}
-		for n := len(found) + 1; n <= most && !p.over(); n++ {
+		for n := len(found) + 1; n <= most && n < refused && !p.over(); n++ {
 			bigger := false
 			for variant := 0; variant < setVariants && !bigger && !p.over(); variant++ {
 				kinds := p.compose(rest, n, variant)
@@ -235,6 +255,7 @@ func (p *packer) bySets() []set {
 				}
 			}
 			if !bigger {
+				refused = n
 				break
 			}
 		}

@@ -196,8 +196,8 @@ func (j *job) obstacles(n int) (orb.MultiPolygon, error) {
 	return all, nil
 }
 
-// problem is the search problem of a section with the given kinds.
-func (j *job) problem(s *section) (search.Problem, error) {
+// problem is the search problem of a section, with coarse shapes if there is little time.
+func (j *job) problem(s *section, coarse bool) (search.Problem, error) {
 	obstacles, err := j.obstacles(s.load)
 	if err != nil {
 		return search.Problem{}, err
@@ -215,7 +215,11 @@ func (j *job) problem(s *section) (search.Problem, error) {
 		if !seen {
 			shape = len(p.Shapes)
 			shapeOf[k] = shape
-			p.Shapes = append(p.Shapes, j.kinds[k].shape)
+			if coarse {
+				p.Shapes = append(p.Shapes, j.kinds[k].coarse)
+			} else {
+				p.Shapes = append(p.Shapes, j.kinds[k].shape)
+			}
 		}
 		p.Pieces = append(p.Pieces, search.Piece{Shape: shape, Angles: j.kinds[k].angles})
 	}

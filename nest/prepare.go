@@ -20,6 +20,7 @@ type kind struct {
 	outline   orb.MultiPolygon // as given, mirrored if so, about the piece's own origin
 	local     orb.MultiPolygon // outline, about anchor
 	shape     orb.MultiPolygon // grown, about anchor; made by makeShapes
+	coarse    orb.MultiPolygon // the same with fewer vertices, for searches that have little time
 	anchor    orb.Point        // in the outline's coordinates; 0, 0 unless the outline lies far from its origin
 	angles    []float64        // those at which the piece fits; nil for any
 	area      float64          // of the outline
@@ -55,6 +56,10 @@ type job struct {
 	length float64 // of one load of it, or +Inf
 	area   float64 // of all pieces, fixed ones included
 }
+
+// coarseShare is by how much of its area a shape may grow once more for searches that have little time: the tables of the
+// search take time by the square of the number of vertices.
+const coarseShare = 0.005
 
 // contactSlack is what is added to the gap in the search, as a share of the strip's width, so that the rounding of contacts
 // does not take from it. On film of 300 mm it is 0.03 µm.
@@ -186,6 +191,10 @@ func (j *job) makeShapes() error {
 				o.AreaShare = simplifyShare
 			}
 			k.shape, errs[i] = grow.Outline(k.local, o)
+			k.coarse = k.shape
+			if errs[i] == nil && o.AreaShare > 0 && !o.KeepCorners {
+				k.coarse = grow.Simplified(k.shape, coarseShare)
+			}
 		}()
 	}
 	wait.Wait()

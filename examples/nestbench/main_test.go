@@ -11,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/paulmach/orb/planar"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -125,4 +126,42 @@ func FuzzRead(f *testing.F) {
 			}
 		}
 	})
+}
+
+// The published sets (ESICUP; papers cited in table.go) are not ours to copy: they are read from the reference folder, or the
+// one in VINYL_NESTING_DATA. Every layout is verified by run itself.
+func TestPublishedInstances(t *testing.T) {
+	dir := os.Getenv("VINYL_NESTING_DATA")
+	if dir == "" {
+		dir = filepath.Join("..", "..", "..", "shared", "reference", "nesting")
+	}
+	files, _ := filepath.Glob(filepath.Join(dir, "*.json"))
+	if len(files) == 0 {
+		t.Skip("no instances in " + dir + "; set VINYL_NESTING_DATA to a folder with the published sets")
+	}
+	for _, file := range files {
+		var out bytes.Buffer
+		require.NoError(t, run([]string{"-in", file, "-budget", "0"}, &out), file)
+		var r report
+		require.NoError(t, json.Unmarshal(out.Bytes(), &r))
+		assert.Greater(t, r.Density, 45.0, file)
+		assert.LessOrEqual(t, r.Density, 100.0, file)
+		assert.Less(t, r.FirstSeconds, 1.0, file)
+	}
+	// The XML form of a set is the same set.
+	if forms, _ := filepath.Glob(filepath.Join(dir, "*.xml")); len(forms) > 0 {
+		fromXML, err := read(forms[0])
+		require.NoError(t, err)
+		fromJSON, err := read(strings.TrimSuffix(forms[0], ".xml") + ".json")
+		require.NoError(t, err)
+		assert.Equal(t, fromJSON.stripWidth, fromXML.stripWidth)
+		require.Len(t, fromXML.pieces, len(fromJSON.pieces))
+		area := func(in instance) (sum float64) {
+			for _, p := range in.pieces {
+				sum += float64(p.Count) * planar.Area(p.Outline)
+			}
+			return sum
+		}
+		assert.InEpsilon(t, area(fromJSON), area(fromXML), 1e-9)
+	}
 }

@@ -64,6 +64,13 @@ func Outline(outline orb.MultiPolygon, o Options) (grown orb.MultiPolygon, err e
 	return grown, nil
 }
 
+// Simplified is a copy of a grown shape with fewer vertices, larger by no more than share of its area.
+func Simplified(shape orb.MultiPolygon, share float64) orb.MultiPolygon {
+	c := tidy(shape)
+	simplify(c, share, true)
+	return c
+}
+
 // offset grows by d. The radius is a little larger than d, for the chords of the round corners. That would make a piece
 // that just fits the strip too large, so the shape is cut back to the box of the outline, larger by d on every side, at
 // each of the angles: everything within d of the outline lies in these boxes.
