@@ -129,7 +129,11 @@ func (r *Region) fill(size float64) {
 	}
 	boxArea := func(b convex.Box) float64 { return (b.MaxX - b.MinX) * (b.MaxY - b.MinY) }
 	// big parts first: what lies inside them needs no list
-	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(boxArea(r.PartBox[j]), boxArea(r.PartBox[i])) })
+	areas := make([]float64, len(order))
+	for i, b := range r.PartBox {
+		areas[i] = boxArea(b)
+	}
+	slices.SortFunc(order, func(i, j int) int { return cmp.Or(cmp.Compare(areas[j], areas[i]), i-j) })
 	var found []cellPlane
 	half := size / 2
 	var low []float64
@@ -174,16 +178,36 @@ func (r *Region) fill(size float64) {
 			}
 		}
 	}
-	found = slices.DeleteFunc(found, func(f cellPlane) bool { return r.cells[f.cell].list == cellInside })
-	slices.SortStableFunc(found, func(a, b cellPlane) int { return cmp.Compare(a.cell, b.cell) })
-	r.planes = make([]plane, len(found))
-	for i, f := range found {
-		r.planes[i] = f.p
-		if i == 0 || found[i-1].cell != f.cell {
-			r.cells[f.cell].list = int32(i)
+	r.sortIntoCells(found)
+}
+
+// sortIntoCells makes the lists of the cells that are neither outside nor
+// wholly inside; planes of one cell keep their order.
+func (r *Region) sortIntoCells(found []cellPlane) {
+	next := make([]int32, len(r.cells)) // first the number, then the end of each cell's list
+	for _, f := range found {
+		if r.cells[f.cell].list != cellInside {
+			next[f.cell]++
 		}
-		if i+1 == len(found) || found[i+1].cell != f.cell {
-			r.planes[i].mark = endOfCell
+	}
+	total := int32(0)
+	for c, n := range next {
+		if n > 0 {
+			r.cells[c].list = total
+		}
+		next[c] = total
+		total += n
+	}
+	r.planes = make([]plane, total)
+	for _, f := range found {
+		if r.cells[f.cell].list != cellInside {
+			r.planes[next[f.cell]] = f.p
+			next[f.cell]++
+		}
+	}
+	for c := range r.cells {
+		if r.cells[c].list >= 0 {
+			r.planes[next[c]-1].mark = endOfCell
 		}
 	}
 }
