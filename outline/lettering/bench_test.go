@@ -16,6 +16,10 @@ func BenchmarkSetText(b *testing.B) {
 	opt := Options{Height: 2 * units.Inch}
 	b.Run("glyphs=28", func(b *testing.B) {
 		b.ReportAllocs()
+		if _, err := Set(benchLine, opt); err != nil { // warm caches
+			b.Fatal(err)
+		}
+		defer reportCPU(b)()
 		for b.Loop() {
 			text, err := Set(benchLine, opt)
 			if err != nil || len(text.Glyphs) != 28 {
@@ -32,6 +36,7 @@ func BenchmarkSetText(b *testing.B) {
 		_, err := Set(texts[0], opt)
 		require.NoError(b, err)
 		b.ReportAllocs()
+		defer reportCPU(b)()
 		i := 0
 		for b.Loop() {
 			if _, err := Set(texts[i%len(texts)], opt); err != nil {
