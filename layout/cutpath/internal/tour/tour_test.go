@@ -77,7 +77,7 @@ func TestTSPLIB(t *testing.T) {
 		}
 		p := points(ps, true)
 		start := time.Now()
-		way, length := Solve(p, nil, Options{Trials: 4000, Seed: 1})
+		way, length := Solve(p, nil, Options{Trials: 2500, Seed: 1})
 		took := time.Since(start)
 		require.True(t, p.Feasible(way))
 		assert.InDelta(t, p.Length(way), length, 1e-6)
@@ -270,9 +270,9 @@ func TestStopAndNothing(t *testing.T) {
 // TestNearTheBound: within 5 % of a lower bound. BenchmarkSolve reports the
 // same for 10,000 stops.
 func TestNearTheBound(t *testing.T) {
-	ps := random(1000, 3)
+	ps := random(600, 3)
 	p := points(ps, false)
-	way, length := Solve(p, nil, Options{Trials: 10000})
+	way, length := Solve(p, nil, Options{Trials: 5000})
 	require.True(t, p.Feasible(way))
 	bound := Bound(regions(ps[1:]), &ps[0], nil)
 	t.Logf("%.0f mm, bound %.0f: %+.2f %%", length, bound, 100*(length/bound-1))
