@@ -81,7 +81,7 @@ func (c *circular) jet(u, v float64) (p, du, dv Point) {
 	return p, du, dv
 }
 
-func (c *circular) spans(u0, u1 float64) int { return angleSpans(c.sweep * (u1 - u0)) }
+func (c *circular) steps(u0, u1 float64) int { return angleSteps(c.sweep * (u1 - u0)) }
 
 // along is the warp that stands letters on a curve.
 type along struct {
@@ -145,8 +145,8 @@ func (a *along) bends() []float64 {
 	return append(seams, 1)
 }
 
-func (a *along) spans(u0, u1 float64) int {
-	return a.rail.span(math.Min(1, u1)*a.rail.length) - a.rail.span(u0*a.rail.length)
+func (a *along) steps(u0, u1 float64) int {
+	return a.rail.bending(u0*a.rail.length, u1*a.rail.length)
 }
 
 // Stance tells how [AlongCurve] places letters.

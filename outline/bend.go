@@ -135,7 +135,7 @@ func (b *bender) finish(before, after int, opt BendOptions) {
 // bender holds what one call of Bend needs.
 type bender struct {
 	jet        func(u, v float64) (p, du, dv Point)
-	spans      func(u0, u1 float64) int
+	steps      func(u0, u1 float64) int
 	origin     Point   // of the box
 	kx, ky     float64 // u and v per millimetre
 	seams      []float64
@@ -172,9 +172,9 @@ func newBender(from Box, w Warp, opt BendOptions) (*bender, error) {
 	}); ok {
 		b.jet = j.jet
 	}
-	b.spans = func(u0, u1 float64) int { return int(math.Min((u1-u0)*fieldSpans, math.MaxInt32)) }
-	if s, ok := w.(interface{ spans(u0, u1 float64) int }); ok {
-		b.spans = s.spans
+	b.steps = func(u0, u1 float64) int { return int(math.Min((u1-u0)*fieldSteps, math.MaxInt32)) }
+	if s, ok := w.(interface{ steps(u0, u1 float64) int }); ok {
+		b.steps = s.steps
 	}
 	if c, ok := w.(Creased); ok {
 		b.creases = c.Creases()
@@ -187,12 +187,12 @@ func newBender(from Box, w Warp, opt BendOptions) (*bender, error) {
 }
 
 const (
-	// fieldSpans is into how many simple steps the width of a warp of unknown
+	// fieldSteps is into how many simple steps the width of a warp of unknown
 	// make is divided.
-	fieldSpans = 64
-	// maxSpans is over how many simple steps of a warp one cubic may run, so that
+	fieldSteps = 64
+	// maxSteps is over how many simple steps of a warp one cubic may run, so that
 	// its nine samples can't miss a wave.
-	maxSpans = 24
+	maxSteps = 24
 	// surveyColumns and surveyRows are where the inside of a shape is looked over
 	// for folds.
 	surveyColumns, surveyRows = 33, 3

@@ -28,16 +28,15 @@ func bernsteinAt(t float64) [4]float64 {
 const (
 	// sampleShare is the share of the tolerance that the samples may use up;
 	// between them the deviation can be larger.
-	sampleShare = 0.85
+	sampleShare = 0.8
 	// straightShare is the share of the tolerance within which an image counts
 	// as straight, or as affine. Small, so that a smooth edge stays smooth.
 	straightShare = 0.05
-	// maxRefits bounds how often the parameters of the samples are moved to
-	// their nearest points on the fitted curve.
+	// maxRefits bounds how often the handles are improved.
 	maxRefits = 4
-	// hopeless is how many times the tolerance a first fit may miss to be
-	// improved rather than cut.
-	hopeless = 20
+	// hopeless is how many times the tolerance a fit may miss to be improved
+	// rather than cut.
+	hopeless = 100
 	// roundingShare is the share of a coordinate below which a deviation is
 	// rounding: with images of 1e12 mm and more it takes the tolerance's place.
 	roundingShare = 1e-14
@@ -166,7 +165,7 @@ func (x *piece) run(from, to knot, depth int) error {
 		u, v := x.b.uv(q)
 		return &BendError{Fold{x.b.contour, x.b.segment, q, from.p, u, v}, ErrRough, fixRough}
 	}
-	if x.b.spans(x.low, x.high) <= maxSpans || x.b.spans(x.reach(from.t, to.t)) <= maxSpans {
+	if x.b.steps(x.low, x.high) <= maxSteps || x.b.steps(x.reach(from.t, to.t)) <= maxSteps {
 		if fits, err := x.fit(from, to, depth); fits || err != nil {
 			return err
 		}
@@ -314,9 +313,12 @@ func deviationFromChord(a, b Point, f *[fitSamples]Point) float64 {
 // derivatives da and db and whose handles fit the samples best, and how far the
 // farthest sample lies from it. It stops improving once that is within limit.
 //
-// Least squares over the handle lengths, then moving each sample's parameter
-// towards its nearest point, as in Schneider, "An algorithm for automatically
-// fitting digitized curves", Graphics Gems, 1990.
+// It starts from least squares over the handle lengths with the samples'
+// parameters as they are. Then, in turn, the samples move to their nearest points
+// on the curve (as in Schneider, "An algorithm for automatically fitting
+// digitized curves", Graphics Gems, 1990), and the handles follow by a
+// Gauss-Newton step on the distances along the normals alone: what is left along
+// the curve is no deviation.
 func fitCubic(a, b, da, db Point, f *[fitSamples]Point, limit float64) (Segment, float64) {
 	ta, okA := da.unit()
 	tb, okB := db.unit()
@@ -329,7 +331,11 @@ func fitCubic(a, b, da, db Point, f *[fitSamples]Point, limit float64) (Segment,
 	if !okA || !okB {
 		return LineTo(b), math.Inf(1)
 	}
-	basis := bernstein
+	ha, hb, ok := handles(a, b, ta, tb, f, &bernstein)
+	if !ok {
+		// What the derivatives themselves say.
+		ha, hb = da.Norm()/3, db.Norm()/3
+	}
 	var ts [fitSamples]float64
 	for i := range ts {
 		ts[i] = float64(i+1) / (fitSamples + 1)
@@ -337,43 +343,52 @@ func fitCubic(a, b, da, db Point, f *[fitSamples]Point, limit float64) (Segment,
 	var best Segment
 	least := math.Inf(1)
 	for round := 0; ; round++ {
-		ha, hb, ok := handles(a, b, ta, tb, f, &basis)
-		if !ok {
-			// What the derivatives themselves say.
-			ha, hb = da.Norm()/3, db.Norm()/3
-		}
-		s := CubicTo(a.Add(ta.Mul(ha)), b.Sub(tb.Mul(hb)), b)
-		worst := 0.0
+		s := CubicTo(Point{a.X + ta.X*ha, a.Y + ta.Y*ha}, Point{b.X - tb.X*hb, b.Y - tb.Y*hb}, b)
+		// The curve is a + e1 t + e2 t² + e3 t³.
+		e1 := Point{3 * (s.C1.X - a.X), 3 * (s.C1.Y - a.Y)}
+		e2 := Point{3*(s.C2.X-s.C1.X) - e1.X, 3*(s.C2.Y-s.C1.Y) - e1.Y}
+		e3 := Point{b.X - a.X - e1.X - e2.X, b.Y - a.Y - e1.Y - e2.Y}
+		var worst, s11, s12, s22, r1, r2 float64
 		for i := range f {
-			w := &basis[i]
-			r := Point{
-				f[i].X - (w[0]*a.X + w[1]*s.C1.X + w[2]*s.C2.X + w[3]*b.X),
-				f[i].Y - (w[0]*a.Y + w[1]*s.C1.Y + w[2]*s.C2.Y + w[3]*b.Y),
+			t := ts[i]
+			rx := f[i].X - a.X - t*(e1.X+t*(e2.X+t*e3.X))
+			ry := f[i].Y - a.Y - t*(e1.Y+t*(e2.Y+t*e3.Y))
+			dx := e1.X + t*(2*e2.X+t*3*e3.X)
+			dy := e1.Y + t*(2*e2.Y+t*3*e3.Y)
+			d := rx*rx + ry*ry
+			if dd := dx*dx + dy*dy; d > limit*limit && dd > 0 {
+				t = math.Max(0, math.Min(1, t+(rx*dx+ry*dy)/dd))
+				ts[i] = t
+				rx = f[i].X - a.X - t*(e1.X+t*(e2.X+t*e3.X))
+				ry = f[i].Y - a.Y - t*(e1.Y+t*(e2.Y+t*e3.Y))
+				dx = e1.X + t*(2*e2.X+t*3*e3.X)
+				dy = e1.Y + t*(2*e2.Y+t*3*e3.Y)
+				d = rx*rx + ry*ry
 			}
-			worst = math.Max(worst, r.Dot(r))
-		}
-		if worst <= limit*limit {
-			return s, math.Sqrt(worst)
-		}
-		if round > 0 && worst < least {
-			best, least = s, worst
-		}
-		// Move the parameters, and see how far the samples are really.
-		worst = 0
-		for i := range f {
-			r := f[i].Sub(s.At(a, ts[i]))
-			d := s.Derivative(a, ts[i])
-			if dd := d.Dot(d); dd > 0 {
-				ts[i] = math.Max(0, math.Min(1, ts[i]+r.Dot(d)/dd))
+			worst = math.Max(worst, d)
+			// How the curve moves along its normal (dy, -dx) with either handle.
+			u := 1 - t
+			g1 := 3 * u * u * t * (ta.X*dy - ta.Y*dx)
+			g2 := -3 * u * t * t * (tb.X*dy - tb.Y*dx)
+			if dd := dx*dx + dy*dy; dd > 0 {
+				r := (rx*dy - ry*dx) / dd
+				s11 += g1 * g1 / dd
+				s12 += g1 * g2 / dd
+				s22 += g2 * g2 / dd
+				r1 += g1 * r
+				r2 += g2 * r
 			}
-			basis[i] = bernsteinAt(ts[i])
-			r = f[i].Sub(s.At(a, ts[i]))
-			worst = math.Max(worst, r.Dot(r))
 		}
 		if worst < least {
 			best, least = s, worst
 		}
 		if worst <= limit*limit || round >= maxRefits || worst > hopeless*hopeless*limit*limit {
+			return best, math.Sqrt(least)
+		}
+		det := s11*s22 - s12*s12
+		ha += (r1*s22 - r2*s12) / det
+		hb += (r2*s11 - r1*s12) / det
+		if !(ha > 0 && hb > 0) || math.IsInf(ha, 1) || math.IsInf(hb, 1) {
 			return best, math.Sqrt(least)
 		}
 	}

@@ -532,7 +532,7 @@ func BenchmarkBend(b *testing.B) {
 			name string
 			w    func() (Warp, error)
 		}{
-			{"arcs", func() (Warp, error) { return BetweenArcs(box, 60, 40) }},
+			{"arcs", func() (Warp, error) { return BetweenArcs(box, 40, 40) }},
 			{"sines", func() (Warp, error) {
 				return BetweenSines(box, Sine{Amplitude: 6, Periods: 2}, Sine{Amplitude: 6, Periods: 2})
 			}},

@@ -69,10 +69,10 @@ func (b *between) Creases() []float64 { return b.creases }
 
 func (b *between) bends() []float64 { return b.seams }
 
-func (b *between) spans(u0, u1 float64) int {
+func (b *between) steps(u0, u1 float64) int {
 	n := 0
 	for _, r := range [2]*rail{b.bottom, b.top} {
-		n = max(n, r.span(math.Min(1, u1)*r.length)-r.span(u0*r.length))
+		n = max(n, r.bending(u0*r.length, u1*r.length))
 	}
 	return n
 }
@@ -183,12 +183,11 @@ func (w waveWarp) Derivatives(u, _ float64) (du, dv Point) {
 	return Point{w.width, w.amplitude * w.omega * math.Cos(w.omega*u+w.phase)}, Point{0, 1}
 }
 
-func (w waveWarp) spans(u0, u1 float64) int { return angleSpans(w.omega * (u1 - u0)) }
+func (w waveWarp) steps(u0, u1 float64) int { return angleSteps(w.omega * (u1 - u0)) }
 
-// angleSpans counts steps of 15 degrees, over which a circle or a sine is as
-// simple as a span of a rail.
-func angleSpans(angle float64) int {
-	return int(math.Min(math.Abs(angle)/(math.Pi/12), math.MaxInt32))
+// angleSteps counts steps as [rail.bending] does.
+func angleSteps(angle float64) int {
+	return int(math.Min(math.Abs(angle)/bendStep, math.MaxInt32))
 }
 
 // Quadrilateral returns the warp of the field between two straight sides, given

@@ -26,6 +26,7 @@ type rail struct {
 	end    Point // where and in which direction the curve ends
 	endDir Point
 	joins  []join
+	bends  []float64 // how much it has bent before each span and at its end; see bending
 }
 
 // railSpan is a piece of a rail: p + d s + c s² + b s³ from length s0 on.
@@ -60,6 +61,7 @@ func newRail(c Curve) *rail {
 		r.end, r.endDir = z.p, z.d
 	}
 	r.index()
+	r.measureBends()
 	return r
 }
 
@@ -126,6 +128,45 @@ func (r *rail) addJoin(i int) {
 	case math.Abs(k1-k0) > curvatureJump*math.Max(math.Abs(k0), math.Abs(k1)):
 		r.joins = append(r.joins, join{after.s0, false})
 	}
+}
+
+const (
+	// bendStep is the turn, in radians, that counts as one step: 15 degrees.
+	bendStep = math.Pi / 12
+	// inflectionSteps is how many steps a change from left to right turn counts
+	// for, so that a long shallow wave is not taken for a straight line.
+	inflectionSteps = 6
+	// straightTurn is the turn of a span, in radians, below which its sign is
+	// rounding.
+	straightTurn = 1e-6
+)
+
+// measureBends adds up how often the rail turns, in steps.
+func (r *rail) measureBends() {
+	r.bends = make([]float64, len(r.spans)+1)
+	sum, side := 0.0, 0.0
+	for i := range r.spans {
+		r.bends[i] = sum
+		next := r.endDir
+		if i+1 < len(r.spans) {
+			next = r.spans[i+1].d
+		}
+		turn := math.Atan2(r.spans[i].d.Cross(next), r.spans[i].d.Dot(next))
+		sum += math.Abs(turn) / bendStep
+		if math.Abs(turn) > straightTurn {
+			if turn*side < 0 {
+				sum += inflectionSteps
+			}
+			side = turn
+		}
+	}
+	r.bends[len(r.spans)] = sum
+}
+
+// bending returns how many steps the rail turns between two lengths, counting
+// whole spans.
+func (r *rail) bending(s0, s1 float64) int {
+	return int(r.bends[r.span(s1)+1] - r.bends[r.span(s0)])
 }
 
 // index builds the table that finds a span by its length.
