@@ -2,8 +2,11 @@ package nest
 
 import (
 	"cmp"
+	"context"
 	"math"
+	"math/rand/v2"
 	"slices"
+	"time"
 
 	"github.com/vinylgeom/vinyl/nest/internal/rowfill"
 	"github.com/vinylgeom/vinyl/nest/internal/search"
@@ -138,7 +141,59 @@ func (f *filler) area(load int, offset float64) *rowfill.Area {
 
 // first makes a complete layout, group by group, largest pieces first.
 func (j *job) first() *plan {
+	rank := make([]float64, len(j.items))
+	for i, it := range j.items {
+		rank[i] = j.sizes[it.kinds[0]]
+	}
+	return j.fillBy(j.newFiller(), rank)
+}
+
+// Orders of row filling that are tried before the search begins, and the share of the budget that they may take.
+const (
+	refillOrders = 16
+	refillShare  = 0.08
+)
+
+// refill tries other orders of row filling: by extents along and across the strip, by area, and by size with some noise.
+// Where there are many pieces these are worth more than the first seconds of a search.
+func (j *job) refill(ctx context.Context, best *record) {
+	if len(j.items) < 3 {
+		return
+	}
+	var until time.Time
+	if !best.deadline.IsZero() {
+		until = time.Now().Add(time.Duration(refillShare * float64(time.Until(best.deadline))))
+	}
 	f := j.newFiller()
+	rng := rand.New(rand.NewPCG(j.options.Seed, 0xd6e8feb86659fd93))
+	rank := make([]float64, len(j.items))
+	took := best.stats.First
+	for n := range refillOrders {
+		start := time.Now()
+		if ctx.Err() != nil || !until.IsZero() && start.Add(took).After(until) {
+			return
+		}
+		for i, it := range j.items {
+			kd := &j.kinds[it.kinds[0]]
+			b := kd.outline.Bound()
+			switch n {
+			case 0:
+				rank[i] = b.Max[0] - b.Min[0]
+			case 1:
+				rank[i] = b.Max[1] - b.Min[1]
+			case 2:
+				rank[i] = kd.area
+			default:
+				rank[i] = j.sizes[it.kinds[0]] * (1 + float64(n)/refillOrders*rng.Float64())
+			}
+		}
+		best.offer(j.fillBy(f, rank), nil)
+		took = time.Since(start)
+	}
+}
+
+// fillBy fills group by group, the items of highest rank first.
+func (j *job) fillBy(f *filler, rank []float64) *plan {
 	p := &plan{}
 	load, offset := 0, 0.0
 	for g := range j.groups {
@@ -152,8 +207,7 @@ func (j *job) first() *plan {
 			continue
 		}
 		slices.SortStableFunc(items, func(a, b int) int {
-			ka, kb := j.items[a].kinds[0], j.items[b].kinds[0]
-			return cmp.Or(cmp.Compare(j.sizes[kb], j.sizes[ka]), cmp.Compare(ka, kb))
+			return cmp.Or(cmp.Compare(rank[b], rank[a]), cmp.Compare(j.items[a].kinds[0], j.items[b].kinds[0]))
 		})
 		sections, unplaced := f.fill(items, g, load, offset)
 		p.sections = append(p.sections, sections...)

@@ -15,7 +15,8 @@ func (j *job) improve(ctx context.Context, best *record) error {
 	if len(best.current().sections) == 0 {
 		return nil
 	}
-	if err := j.makeShapes(); err != nil {
+	j.refill(ctx, best)
+	if err := j.makeShapes(ctx); err != nil || ctx.Err() != nil {
 		return err
 	}
 	if j.canRepack() {

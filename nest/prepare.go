@@ -1,6 +1,7 @@
 package nest
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"runtime"
@@ -166,8 +167,9 @@ func (j *job) makeKinds() error {
 	return nil
 }
 
-// makeShapes grows the outlines, several at a time since that takes most of the time before a first layout.
-func (j *job) makeShapes() error {
+// makeShapes grows the outlines, several at a time since that takes
+// time. It stops early, with shapes missing, when the context ends.
+func (j *job) makeShapes(ctx context.Context) error {
 	grown := j.reach
 	// No piece goes into a hole that is narrower than the narrowest piece.
 	narrowest := math.Inf(1)
@@ -182,6 +184,9 @@ func (j *job) makeShapes() error {
 		slots <- struct{}{}
 		go func() {
 			defer func() { <-slots; wait.Done() }()
+			if ctx.Err() != nil {
+				return
+			}
 			k := &j.kinds[i]
 			o := grow.Options{Distance: grown, HoleSide: narrowest * (1 - contactSlack), KeepCorners: grown == 0 && vertices(k.outline) <= cornersFrom, Angles: k.angles}
 			if k.angles == nil {
