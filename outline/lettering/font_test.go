@@ -154,18 +154,14 @@ func TestOverlapInsideGlyphIsWelded(t *testing.T) {
 		raw := contours(drawn.Segments)
 		g := f.outline(face, id)
 		require.NoError(t, g.err)
-		if _, err := outline.Weld([]outline.Path{raw}, outline.BooleanOptions{Tolerance: units.Length(glyphTolerance * f.upem)}); err != nil {
-			t.Logf("%c: %v", r, err)
-			continue
-		}
 		// The judge: winding numbers on a grid, by the slow obvious way. The weld
 		// has the same inside, once, and nothing else was welded.
 		twice := 0
 		raws, welds := polygons(raw), polygons(g.path)
 		b := raw.Bounds()
-		for i := range 60 {
-			for j := range 60 {
-				p := outline.Pt(b.Min.X+b.Width()*(float64(i)+0.37)/60, b.Min.Y+b.Height()*(float64(j)+0.41)/60)
+		for i := range 45 {
+			for j := range 45 {
+				p := outline.Pt(b.Min.X+b.Width()*(float64(i)+0.37)/45, b.Min.Y+b.Height()*(float64(j)+0.41)/45)
 				w := winding(raws, p)
 				if w > 1 {
 					twice++

@@ -70,9 +70,7 @@ func (f *Font) weld(p outline.Path) (outline.Path, error) {
 	tolerance := glyphTolerance * f.upem
 	welded, err := outline.Weld([]outline.Path{p}, outline.BooleanOptions{Tolerance: units.Length(tolerance)})
 	if err != nil {
-		// As the font drew it, the glyph is the same film by the non-zero
-		// rule; whoever welds the text meets the error again, with its place.
-		return p, nil
+		return nil, &FontError{f.name, f.index, err, "welding a glyph", "use another font"}
 	}
 	// Overlaps are counted twice in the signed area, crossings the wrong way
 	// round, and contours that only share an edge become one.
