@@ -145,6 +145,7 @@ type bender struct {
 	sense      float64 // +1, or -1 for a warp that mirrors
 	contour    int
 	segment    int
+	piece      piece
 	out        []Segment
 	report     BendReport
 }
@@ -314,7 +315,8 @@ func (b *bender) node(q Point) (Point, error) {
 
 // bendSegment appends the image of one segment, which runs from p to end.
 func (b *bender) bendSegment(start Point, s *Segment, p, end Point) error {
-	piece := newPiece(b, start, s)
+	piece := &b.piece
+	piece.set(b, start, s)
 	from := knot{0, p}
 	for _, t := range piece.cuts() {
 		to, err := piece.knot(t)

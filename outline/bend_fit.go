@@ -59,8 +59,9 @@ type piece struct {
 	c0, c1, c2 Point   // the segment is start + c0 t + c1 t² + c2 t³
 }
 
-func newPiece(b *bender, start Point, s *Segment) *piece {
-	x := &piece{b: b, start: start, s: s}
+// set prepares x for a segment; the bender keeps one piece for all.
+func (x *piece) set(b *bender, start Point, s *Segment) {
+	*x = piece{b: b, start: start, s: s}
 	h := s.hodograph(start)
 	x.c0, x.c1, x.c2 = h.a, h.b.Mul(0.5), h.c.Mul(1.0/3)
 	lo, hi := math.Min(start.X, s.End.X), math.Max(start.X, s.End.X)
@@ -72,7 +73,6 @@ func newPiece(b *bender, start Point, s *Segment) *piece {
 	}
 	x.low, x.high = (lo-b.origin.X)*b.kx, (hi-b.origin.X)*b.kx
 	x.atCreases = len(b.creases) > 0
-	return x
 }
 
 // cuts returns the parameters, in order, where the segment meets a crease.
