@@ -34,6 +34,9 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
+	for i := range o.Items {
+		o.Items[i].Copies = 1
+	}
 	result, err := order.Run(context.Background(), o, order.Options{Budget: nest.FirstLayoutOnly})
 	if err != nil {
 		fmt.Println(err)
@@ -50,7 +53,7 @@ func Example() {
 		return
 	}
 	fmt.Println(result.Decals(), "decals of", len(result.Designs), "designs")
-	// Output: 96 decals of 12 designs
+	// Output: 12 decals of 12 designs
 }
 
 // Set a name on an arc.
