@@ -308,3 +308,19 @@ func TestColours(t *testing.T) {
 	_, err = order.Run(context.Background(), o, quick)
 	assert.ErrorContains(t, err, "one colour")
 }
+
+// What an order left is used to cut its spoiled decals again; a leftover that
+// it used up is not.
+func TestRecutUsesWhatIsLeft(t *testing.T) {
+	o := items(t, order.Item{Design: "gear", Height: 3 * units.Inch, Copies: 2})
+	o.Leftovers = []order.Leftover{{Name: "old piece", Length: 5 * units.Inch, Width: 5 * units.Inch}}
+	first := run(t, o, quick)
+	require.Len(t, first.Loads, 2)
+	require.Equal(t, "old piece", first.Loads[0].Leftover)
+	require.NotNil(t, first.Loads[1].Rest, "one small decal leaves most of the film's width")
+	again, err := first.Layout().Recut(context.Background(), []string{"A-01"}, quick)
+	require.NoError(t, err)
+	require.Len(t, again.Loads, 1)
+	assert.Equal(t, "rest of load-02", again.Loads[0].Leftover)
+	assert.Zero(t, again.FilmUsed())
+}

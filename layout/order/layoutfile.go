@@ -207,7 +207,25 @@ func (l Layout) Recut(ctx context.Context, ids []string, opt Options) (*Result, 
 		}
 		r.numbers[d.Design] = append(r.numbers[d.Design], d.Number)
 	}
+	r.order.Leftovers = l.leftovers()
 	return r.run(ctx)
+}
+
+// leftovers returns the film that is there after the layout has been cut: the
+// order's leftovers that it did not use, and what its loads left.
+func (l Layout) leftovers() []Leftover {
+	var out []Leftover
+	for i, rest := range l.Order.Leftovers {
+		if !slices.ContainsFunc(l.Loads, func(load LayoutLoad) bool { return load.Leftover == rest.name(i) }) {
+			out = append(out, rest)
+		}
+	}
+	for _, load := range l.Loads {
+		if load.Rest != "" {
+			out = append(out, Leftover{Name: "rest of " + load.Name, Film: load.Film, Path: load.Rest})
+		}
+	}
+	return out
 }
 
 // Resume makes the rest of a load: the decals from the one with the given id

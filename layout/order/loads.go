@@ -61,6 +61,14 @@ func (r *runner) waiting(film Film) []int {
 	return out
 }
 
+// name returns what the i-th leftover of an order is called.
+func (l Leftover) name(i int) string {
+	if l.Name == "" {
+		return fmt.Sprintf("leftover %d", i+1)
+	}
+	return l.Name
+}
+
 // shape returns the leftover with the lower left corner of its box at (0, 0).
 func (l Leftover) shape(where string) (outline.Path, error) {
 	fail := func(detail string) (outline.Path, error) {
@@ -122,17 +130,13 @@ func (r *runner) cutFromLeftover(ctx context.Context, film Film, index int, l Le
 	case err != nil && !errors.As(err, &room) && ctx.Err() == nil:
 		return err
 	}
-	name := l.Name
-	if name == "" {
-		name = fmt.Sprintf("leftover %d", index+1)
-	}
 	for _, load := range result.Loads {
 		if len(load.Placements) == 0 {
 			continue
 		}
 		out := r.place(film, load)
 		b := shape.Bounds()
-		out.Leftover = name
+		out.Leftover = l.name(index)
 		out.Sheet.Film.Width, out.Sheet.Length = units.Length(b.Height()), units.Length(b.Width())
 		out.Edge = load.SmallestEdgeDistance - flattening
 		r.loads = append(r.loads, out)
