@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"time"
 
@@ -77,23 +78,61 @@ const littleTime = 1500 * time.Millisecond
 
 // minimise searches for a shorter layout of the sections alike, which have the same kinds.
 func (j *job) minimise(ctx context.Context, best *record, alike []int, deadline time.Time, workers int) error {
-	s := best.current().sections[alike[0]]
-	problem, err := j.problem(s, !deadline.IsZero() && time.Until(deadline) < littleTime)
+	s := *best.current().sections[alike[0]]
+	seed := j.options.Seed + uint64(alike[0])*seedStep
+	if !j.mayFlip(s.items) {
+		return j.minimiseAs(ctx, best, alike, s, seed, deadline, workers)
+	}
+	// The search takes a copy either as it is or mirrored, so which is which is tried in a few rounds.
+	rng := rand.New(rand.NewPCG(seed, 0xa0761d6478bd642f))
+	for round := range flipRounds {
+		if ctx.Err() != nil {
+			return nil
+		}
+		until := deadline
+		if !deadline.IsZero() {
+			until = time.Now().Add(time.Until(deadline) / time.Duration(flipRounds-round))
+		}
+		if err := j.minimiseAs(ctx, best, alike, s, seed+uint64(round), until, workers); err != nil {
+			return err
+		}
+		s = *best.current().sections[alike[0]]
+		s.kinds = slices.Clone(s.kinds)
+		for i, it := range s.items {
+			if kinds := j.items[it].kinds; len(kinds) > 1 && rng.IntN(2) == 0 {
+				s.kinds[i] = kinds[0] + kinds[1] - s.kinds[i]
+				s.poses = nil // begin anew
+			}
+		}
+	}
+	return nil
+}
+
+// flipRounds is how many choices of mirrored copies are tried.
+const flipRounds = 4
+
+// mayFlip reports whether some of the items may be mirrored or not.
+func (j *job) mayFlip(items []int) bool {
+	return slices.ContainsFunc(items, func(i int) bool { return len(j.items[i].kinds) > 1 })
+}
+
+// minimiseAs searches for a shorter layout of the sections alike with the kinds of s, beginning with its poses if it has any.
+func (j *job) minimiseAs(ctx context.Context, best *record, alike []int, s section, seed uint64, deadline time.Time, workers int) error {
+	problem, err := j.problem(&s, !deadline.IsZero() && time.Until(deadline) < littleTime)
 	if err != nil {
 		return err
 	}
-	seed := j.options.Seed + uint64(alike[0])*seedStep
 	if list, ok := j.rectangles(s.kinds); ok && len(problem.Obstacles) == 0 {
 		poses, found := j.packRectangles(ctx, s.kinds, list, seed, deadline, j.options.Iterations*evaluationsPerPass, workers, j.room(s.offset), 0,
-			func(poses []search.Pose) { j.replace(best, alike, poses) })
+			func(poses []search.Pose) { j.replace(best, alike, s.kinds, poses) })
 		if found {
-			j.replace(best, alike, poses)
+			j.replace(best, alike, s.kinds, poses)
 		}
 		return nil
 	}
 	problem.Start = s.poses
 	least := j.leastExtent(s.kinds) * (1 + enoughOver)
-	if s.extent <= least {
+	if s.poses != nil && s.extent <= least {
 		return nil
 	}
 	ctx, stop := context.WithCancel(ctx)
@@ -103,7 +142,7 @@ func (j *job) minimise(ctx context.Context, best *record, alike []int, deadline 
 	o.Progress = func(p search.Progress) {
 		best.count(p.Iterations - done)
 		done = p.Iterations
-		j.replace(best, alike, p.Poses)
+		j.replace(best, alike, s.kinds, p.Poses)
 		if p.Length <= least {
 			stop()
 		}
@@ -112,7 +151,7 @@ func (j *job) minimise(ctx context.Context, best *record, alike []int, deadline 
 	solution, _ := search.Minimise(ctx, problem, o)
 	best.count(solution.Iterations - done)
 	if len(solution.Poses) == len(s.items) {
-		j.replace(best, alike, solution.Poses)
+		j.replace(best, alike, s.kinds, solution.Poses)
 	}
 	return nil
 }
@@ -140,8 +179,8 @@ func (j *job) leastExtent(kinds []int) float64 {
 	return max(longest, area/j.width)
 }
 
-// replace offers the best plan with new poses for the sections alike; what follows them in their loads moves along.
-func (j *job) replace(best *record, alike []int, poses []search.Pose) bool {
+// replace offers the best plan with new kinds and poses for the sections alike; what follows them in their loads moves along.
+func (j *job) replace(best *record, alike, kinds []int, poses []search.Pose) bool {
 	best.updating.Lock()
 	defer best.updating.Unlock()
 	old := best.current()
@@ -153,7 +192,7 @@ func (j *job) replace(best *record, alike []int, poses []search.Pose) bool {
 	var changed []int
 	for _, n := range alike {
 		s := *p.sections[n]
-		s.poses = rounded
+		s.kinds, s.poses = kinds, rounded
 		s.extent = j.extentOf(s.kinds, s.poses)
 		p.sections[n] = &s
 		changed = append(changed, s.load)

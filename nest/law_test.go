@@ -296,3 +296,20 @@ func TestVerifyFindsFaults(t *testing.T) {
 		assert.ErrorIs(t, err, nest.ErrInvalid, name)
 	}
 }
+
+// Two right-angled trapezia that are mirror images of one another make a rectangle only when one of them may be mirrored.
+func TestMirrorAllowed(t *testing.T) {
+	trapezium := orb.MultiPolygon{{{{0, 0}, {60, 0}, {40, 50}, {0, 50}}}}
+	strip := nest.Strip{Width: 50}
+	length := map[nest.Mirror]float64{}
+	for _, m := range []nest.Mirror{nest.MirrorNever, nest.MirrorAllowed} {
+		pieces := []nest.Piece{{ID: "a", Outline: trapezium, Mirror: m}, {ID: "b", Outline: nest.Placement{Rotation: 180 * units.Degree}.Apply(trapezium), Mirror: m}}
+		pieces[1].Outline = nest.Placement{Mirrored: true}.Apply(pieces[1].Outline)
+		r, err := nest.Nest(context.Background(), strip, pieces, nest.Options{Iterations: 60, Seed: 2})
+		require.NoError(t, err)
+		checked(t, r, strip, pieces)
+		length[m] = float64(r.Length)
+	}
+	assert.InDelta(t, 120, length[nest.MirrorNever], 1e-6)
+	assert.InDelta(t, 100, length[nest.MirrorAllowed], 1e-6)
+}
