@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"strings"
 	"unicode"
-
-	"github.com/vinylgeom/vinyl/outline"
 )
 
 // Causes that the errors of this package wrap.
@@ -108,6 +106,3 @@ func reason(cause error, detail, fix string) string {
 	}
 	return s
 }
-
-// finite reports whether every coordinate of the box is a finite number.
-func finite(b outline.Box) bool { return b.IsEmpty() || b.Min.IsFinite() && b.Max.IsFinite() }

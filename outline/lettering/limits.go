@@ -1,5 +1,11 @@
 package lettering
 
+import "github.com/vinylgeom/vinyl/units"
+
+// MaxLength is the largest height, spacing or width of an [Options]: longer
+// than any roll of film, and small enough that no coordinate overflows.
+const MaxLength = 1000 * units.Metre
+
 // Limits that keep a hostile font or text cheap. Each gives an error that
 // wraps [ErrTooLarge].
 const (

@@ -98,6 +98,9 @@ func (opt Options) check() error {
 		if !l.value.IsFinite() {
 			return &OptionError{l.name, l.value.String(), "give a finite length"}
 		}
+		if l.value.Abs() > MaxLength {
+			return &OptionError{l.name, l.value.String(), "give at most " + MaxLength.String()}
+		}
 	}
 	if opt.Height <= 0 {
 		return &OptionError{"Height", opt.Height.String(), "give a height above zero"}

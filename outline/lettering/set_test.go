@@ -261,7 +261,7 @@ func TestOptionErrors(t *testing.T) {
 			assert.ErrorIs(t, err, ErrInvalidOption)
 		}
 	}
-	for _, h := range []units.Length{-1, nan, inf} {
+	for _, h := range []units.Length{-1, nan, inf, 2 * MaxLength} {
 		_, err := Set("A", Options{Height: h})
 		assert.ErrorIs(t, err, ErrInvalidOption)
 	}
