@@ -35,7 +35,12 @@ func (b *Boundary) Parents() []int {
 	})
 	done := make([]bool, len(b.Rings))
 	for _, i := range order {
-		if e := b.leftOf(start(i), done); e >= 0 {
+		if k, inside, ok := b.touching(i, done); ok {
+			parents[i] = k
+			if !inside {
+				parents[i] = parents[k]
+			}
+		} else if e := b.leftOf(start(i), done); e >= 0 {
 			k := int(b.Edges[e].Contour)
 			// The inside of ring k is to the right of e, where the ray comes
 			// from, if e runs down a counter-clockwise ring or up a clockwise one.
@@ -49,6 +54,46 @@ func (b *Boundary) Parents() []int {
 		done[i] = true
 	}
 	return parents
+}
+
+// touching looks for rings marked in among that pass through the leftmost
+// vertex of ring i, where a ray cannot tell in from out. The answer is the smallest of them
+// that ring i leaves this point into, or else, with inside false, the largest.
+func (b *Boundary) touching(i int, among []bool) (ring int, inside, ok bool) {
+	g, first := &b.grid, b.Rings[i].leftmost
+	q, d := b.Edges[first].A, b.Edges[first].U
+	k := g.row(q.Y)*g.cols + g.column(q.X)
+	for _, n := range g.items[g.start[k]:g.start[k+1]] {
+		e := &b.Edges[n]
+		if !among[e.Contour] || e.A != q {
+			continue
+		}
+		r := int(e.Contour)
+		// The inside sweeps counter-clockwise from the way out to the way in,
+		// on a clockwise ring the other way round.
+		from, to := e.U, b.Edges[b.Previous(n)].U.Mul(-1)
+		if b.Rings[r].Area < 0 {
+			from, to = to, from
+		}
+		in := sweep(from, d) < sweep(from, to)
+		size := math.Abs(b.Rings[r].Area)
+		switch {
+		case !ok, in && !inside:
+			ring, inside, ok = r, in, true
+		case in == inside && in == (size < math.Abs(b.Rings[ring].Area)):
+			ring = r
+		}
+	}
+	return ring, inside, ok
+}
+
+// sweep returns the counter-clockwise angle from u to v in [0, 2π).
+func sweep(u, v outline.Point) float64 {
+	a := math.Atan2(u.Cross(v), u.Dot(v))
+	if a < 0 {
+		a += 2 * math.Pi
+	}
+	return a
 }
 
 // leftOf returns the first edge of the rings marked in among that a ray from q
