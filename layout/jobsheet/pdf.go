@@ -3,6 +3,9 @@ package jobsheet
 import (
 	"bytes"
 	"fmt"
+	"image"
+	"image/draw"
+	"image/png"
 	"io"
 	"time"
 
@@ -48,7 +51,8 @@ const (
 // pdf is a job sheet being laid out on pages.
 type pdf struct {
 	*fpdf.Fpdf
-	width float64 // between the margins
+	width float64      // between the margins
+	sizes map[int]bool // widths of the pictures so far, in pixels
 }
 
 // WritePDF writes the job sheet as a PDF: the same facts, designs, loads with
@@ -65,7 +69,7 @@ func WritePDF(w io.Writer, job Job, opt PDFOptions) error {
 	f.SetTitle("Job sheet: "+job.Title, true)
 	f.AddPage()
 	pageWidth, _ := f.GetPageSize()
-	p := pdf{f, pageWidth - 2*pdfMargin}
+	p := pdf{f, pageWidth - 2*pdfMargin, map[int]bool{}}
 	p.heading(16, job.Title)
 	if job.Customer != "" {
 		p.text("Job sheet for " + job.Customer)
@@ -223,7 +227,12 @@ func (p pdf) load(i int, l Load) {
 		return
 	}
 	name := fmt.Sprintf("load %d", i)
-	info := p.RegisterImageOptionsReader(name, fpdf.ImageOptions{ImageType: "PNG"}, bytes.NewReader(l.Picture))
+	picture, err := p.ownWidth(l.Picture)
+	if err != nil {
+		p.SetError(err)
+		return
+	}
+	info := p.RegisterImageOptionsReader(name, fpdf.ImageOptions{ImageType: "PNG"}, bytes.NewReader(picture))
 	if p.Err() || info == nil {
 		return
 	}
@@ -234,4 +243,30 @@ func (p pdf) load(i int, l Load) {
 	}
 	p.ImageOptions(name, pdfMargin, p.GetY()+1, w, h, false, fpdf.ImageOptions{ImageType: "PNG"}, 0, "")
 	p.SetY(p.GetY() + h + 2)
+}
+
+// ownWidth returns the picture with as many columns of white added as make its
+// width differ from those of the pictures before: fpdf writes pictures sorted
+// by width, and equal ones in a random order.
+func (p pdf) ownWidth(picture []byte) ([]byte, error) {
+	img, err := png.Decode(bytes.NewReader(picture))
+	if err != nil {
+		return nil, err
+	}
+	b := img.Bounds()
+	width := b.Dx()
+	for p.sizes[width] {
+		width++
+	}
+	p.sizes[width] = true
+	if width == b.Dx() {
+		return picture, nil
+	}
+	wider := image.NewRGBA(image.Rect(0, 0, width, b.Dy()))
+	draw.Draw(wider, wider.Bounds(), image.White, image.Point{}, draw.Src)
+	draw.Draw(wider, b.Sub(b.Min), img, b.Min, draw.Src)
+	var out bytes.Buffer
+	encoder := png.Encoder{CompressionLevel: png.BestSpeed}
+	err = encoder.Encode(&out, wider)
+	return out.Bytes(), err
 }

@@ -11,8 +11,28 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"github.com/vinylgeom/vinyl/layout"
 	"github.com/vinylgeom/vinyl/layout/jobsheet"
+	"github.com/vinylgeom/vinyl/layout/proof"
 )
+
+// Pictures of one width are written in the order of the loads, every time.
+func TestPDFRepeats(t *testing.T) {
+	j := job(t)
+	for i := range j.Loads {
+		var picture bytes.Buffer
+		sheet := layout.Sheet{Name: "load", Film: layout.Film{Width: 100}, Length: 100, Decals: []layout.PlacedDecal{{ID: string(rune('A' + i)), Path: j.Designs[0].Path}}}
+		require.NoError(t, proof.WritePNG(&picture, sheet, proof.Options{PixelsPerMM: 1}))
+		j.Loads[i].Picture = picture.Bytes()
+	}
+	var first bytes.Buffer
+	require.NoError(t, jobsheet.WritePDF(&first, j, jobsheet.PDFOptions{}))
+	for range 12 {
+		var again bytes.Buffer
+		require.NoError(t, jobsheet.WritePDF(&again, j, jobsheet.PDFOptions{}))
+		require.True(t, bytes.Equal(first.Bytes(), again.Bytes()))
+	}
+}
 
 func TestPDF(t *testing.T) {
 	for _, paper := range []jobsheet.Paper{jobsheet.Letter, jobsheet.A4} {
