@@ -35,6 +35,10 @@ type cell struct {
 	mid, gx, gy float32
 }
 
+// borderCells: a cell nearer than this, in cells, to a part's border lists the
+// part, so that ways out that end on the border are exact.
+const borderCells = 0.25
+
 const (
 	cellOutside = -1
 	cellInside  = -2
@@ -164,7 +168,7 @@ func (r *Region) fill(size float64) {
 				if leastHigh <= 0 {
 					continue
 				}
-				if least >= 0 {
+				if least >= borderCells*size {
 					r.cells[c].list = cellInside
 					continue
 				}

@@ -78,12 +78,21 @@ func Fit(ctx context.Context, p Problem, length float64, o Options) (s Solution,
 	return r.best, r.have, ctx.Err()
 }
 
-// bounded is the context that ends at the deadline.
+// reserve of the time is kept back for what cannot be interrupted, at most
+// mostReserve.
+const (
+	reserve     = 0.01
+	mostReserve = 100 * time.Millisecond
+)
+
+// bounded is the context that ends just before the deadline.
 func (r *run) bounded() (context.Context, context.CancelFunc) {
-	if r.options.Deadline.IsZero() {
+	d := r.options.Deadline
+	if d.IsZero() {
 		return context.WithCancel(r.ctx)
 	}
-	return context.WithDeadline(r.ctx, r.options.Deadline)
+	back := time.Duration(reserve * float64(time.Until(d)))
+	return context.WithDeadline(r.ctx, d.Add(-min(max(back, 0), mostReserve)))
 }
 
 // first makes the layout that is there at once: the start given, if it is
