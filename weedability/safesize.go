@@ -124,6 +124,9 @@ func (in *inspection) safeSize() (SafeSize, error) {
 			s.Scale, s.Limiting = scale, f
 		}
 	}
+	if factor > 1 {
+		s.Scale = math.Min(s.Scale, 1) // it passes as it is, whatever wider limits see
+	}
 	return s, nil
 }
 

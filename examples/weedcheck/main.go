@@ -9,7 +9,7 @@
 // JSON, and the exit status is 0 whatever is found. With -fix the design is
 // mended first: the report is that of the mended design, and "changes" lists
 // what was done. -png draws a proof with numbered markers and their table, -svg
-// writes the design that was inspected, with the proposed weed lines.
+// writes the design that was inspected and nothing else, so that it can be read again.
 package main
 
 import (
@@ -117,7 +117,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 		}
 	}
 	if *svgOut != "" {
-		if err := write(*svgOut, func(w io.Writer) error { return drawDesign(w, d.path, lines) }); err != nil {
+		if err := write(*svgOut, func(w io.Writer) error { return svg.Write(w, d.path, svg.WriteOptions{}) }); err != nil {
 			return err
 		}
 	}
@@ -211,19 +211,6 @@ func drawing(name string, height units.Length) (design, error) {
 		return names[origin-1]
 	}
 	return d, nil
-}
-
-// drawDesign writes the design and, as lines that are not part of it, the weed lines.
-func drawDesign(w io.Writer, p outline.Path, lines []weedability.WeedLine) error {
-	layers := []svg.Layer{{ID: "design", Path: p}}
-	if len(lines) > 0 {
-		weed := svg.Layer{ID: "weed-lines", Fill: "#777777"}
-		for _, l := range lines {
-			weed.Curves = append(weed.Curves, l.Curve)
-		}
-		layers = append(layers, weed)
-	}
-	return svg.WriteLayers(w, layers, svg.WriteOptions{})
 }
 
 // printReport writes the report with the weed lines and changes among its fields.

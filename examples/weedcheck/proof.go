@@ -54,10 +54,17 @@ func drawProof(w io.Writer, p outline.Path, report weedability.Report, lines []w
 		return err
 	}
 	c.Fill(p, filmColour)
-	c.Outline(p, 1.2/scale, edgeColour)
+	// The stroker knows no cubic curves: what is stroked is flattened first.
+	for _, contour := range p {
+		points := contour.Flatten(nil, 0)
+		if len(points) > 1 {
+			c.Stroke(outline.Polyline(append(points, points[0])...), 1.2/scale, edgeColour)
+		}
+	}
 	c.Outline(outline.Path{outline.Rectangle(border)}, 1.5/scale, borderColour)
 	for _, m := range markers {
 		for _, curve := range m.Lines {
+			curve = outline.Polyline(curve.Flatten(nil, 0)...)
 			if m.Shape == weedability.MarkFlag {
 				c.Dashed(curve, 3/scale, 12/scale, inkColour)
 			} else {
