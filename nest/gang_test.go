@@ -59,7 +59,7 @@ func abs(v float64) float64 { return max(v, -v) }
 
 func TestGangOfDecals(t *testing.T) {
 	pieces, strip := decals(8), shopStrip()
-	r, err := nest.Gang(context.Background(), strip, pieces, nest.Options{Iterations: 200})
+	r, err := nest.Gang(context.Background(), strip, pieces, nest.Options{Iterations: 50})
 	require.NoError(t, err)
 	checked(t, r, strip, pieces)
 	for _, l := range r.Loads {

@@ -20,7 +20,7 @@ func decals(count int) []nest.Piece {
 	rng := rand.New(rand.NewPCG(11, 12))
 	var pieces []nest.Piece
 	for i := range 12 {
-		const n = 120
+		const n = 60
 		ring := make(orb.Ring, n)
 		var amp, phase [6]float64
 		for k := range amp {
@@ -57,7 +57,7 @@ func shopStrip() nest.Strip {
 
 func TestOrderInLoads(t *testing.T) {
 	pieces, strip := decals(8), shopStrip()
-	r, err := nest.Nest(context.Background(), strip, pieces, nest.Options{Budget: 2 * time.Second})
+	r, err := nest.Nest(context.Background(), strip, pieces, nest.Options{Budget: 1500 * time.Millisecond})
 	require.NoError(t, err)
 	t.Log(len(r.Loads), r.Length, r.Density, r.Stats)
 	for _, l := range r.Loads {
@@ -69,7 +69,7 @@ func TestOrderInLoads(t *testing.T) {
 // The loads of an order of a few designs, many of each, come in a few patterns, each cut several times.
 func TestIdenticalLoads(t *testing.T) {
 	pieces, strip := decals(6)[1:5], shopStrip()
-	r, err := nest.Nest(context.Background(), strip, pieces, nest.Options{Iterations: 60, IdenticalLoads: true})
+	r, err := nest.Nest(context.Background(), strip, pieces, nest.Options{Iterations: 30, IdenticalLoads: true})
 	require.NoError(t, err)
 	checked(t, r, strip, pieces)
 	patterns := map[string]int{}

@@ -34,7 +34,7 @@ func within(t *testing.T, outline, shape orb.MultiPolygon, d float64) {
 
 func TestGrownShapeHoldsTheOffset(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
-	for range 40 {
+	for range 12 {
 		outline := star(rng, 30, 3+rng.IntN(40))
 		for _, d := range []float64{0.1, 3, 40} {
 			angles := []float64{0, math.Pi / 2, 0.3}
@@ -75,7 +75,7 @@ func TestHolesTooSmallVanish(t *testing.T) {
 
 func TestSimplifyOnlyGrows(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
-	for range 30 {
+	for range 10 {
 		outline := star(rng, 30, 60+rng.IntN(200))
 		for _, keep := range []bool{false, true} {
 			shape, err := Outline(outline, Options{AreaShare: 0.02, KeepCorners: keep})
