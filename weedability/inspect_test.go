@@ -40,10 +40,3 @@ func TestNestedPieces(t *testing.T) {
 func inspectLimits(p outline.Path, limits weedability.Limits) (weedability.Report, error) {
 	return weedability.Inspect(context.Background(), p, limits, weedability.Options{})
 }
-
-func must[T any](v T, err error) T {
-	if err != nil {
-		panic(err)
-	}
-	return v
-}
