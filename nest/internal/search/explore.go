@@ -20,8 +20,13 @@ const (
 	leastGain = 1e-5
 	// firstDensity is the share of the strip that the pieces fill at the start.
 	firstDensity = 0.6
-	// startDensity: a denser layout that is there already is where lanes begin.
-	startDensity = 0.72
+	// startDensity: a denser layout that is there already is where lanes begin if
+	// there are more than scatterPieces; fewer are scattered, which soon leads to
+	// denser layouts, but for the first lane if the layout is denser than
+	// denseStart.
+	startDensity  = 0.72
+	denseStart    = 0.82
+	scatterPieces = 100
 	// firstGrow lengthens the strip as long as nothing has been solved.
 	firstGrow = 1.08
 	// easyPasses: a success that took fewer lets the next cut grow.
@@ -85,9 +90,9 @@ func (r *run) explore(ctx context.Context, ring bool) []*explorer {
 	} else if !r.have && !math.IsInf(r.maxLength, 1) {
 		start = r.maxLength
 	}
-	var from []Pose
-	if r.have && !ring && r.area/r.width/r.best.Length > startDensity {
-		from = r.best.Poses
+	given := 0.0 // density of the layout that is there already
+	if r.have && !ring {
+		given = r.area / r.width / r.best.Length
 	}
 	ex := make([]*explorer, lanes)
 	slots := make(chan struct{}, min(workers, lanes))
@@ -95,7 +100,10 @@ func (r *run) explore(ctx context.Context, ring bool) []*explorer {
 	meet.cond = sync.NewCond(&meet.mu)
 	for i := range ex {
 		ex[i] = &explorer{lane: newLane(r.world, r.options.Seed, uint64(i+1)), run: r, shrink: firstShrink}
-		ex[i].ring, ex[i].index, ex[i].startL, ex[i].from = ring, i, start, from
+		ex[i].ring, ex[i].index, ex[i].startL = ring, i, start
+		if given > startDensity && (r.n > scatterPieces || (i == 0 && given > denseStart)) {
+			ex[i].from = r.best.Poses
+		}
 		ex[i].shortener.stop = func() bool { return ctx.Err() != nil }
 	}
 	x := exchange{lanes: ex, bestL: math.Inf(1), stint: firstStint}
