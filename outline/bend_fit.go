@@ -32,6 +32,9 @@ const (
 	// straightShare is the share of the tolerance within which an image counts
 	// as straight, or as affine. Small, so that a smooth edge stays smooth.
 	straightShare = 0.05
+	// calmShare is the share of what a fit may deviate from which on its peak is
+	// looked for between the samples.
+	calmShare = 0.4
 	// maxRefits bounds how often the handles are improved.
 	maxRefits = 4
 	// hopeless is how many times the tolerance a fit may miss to be improved
@@ -57,12 +60,16 @@ type piece struct {
 	low, high  float64 // u over the control points
 	atCreases  bool    // some end may lie on a crease
 	c0, c1, c2 Point   // the segment is start + c0 t + c1 t² + c2 t³
+	pins       []hairpin
 }
 
 // set prepares x for a segment; the bender keeps one piece for all.
 func (x *piece) set(b *bender, start Point, s *Segment) {
-	*x = piece{b: b, start: start, s: s}
+	*x = piece{b: b, start: start, s: s, pins: x.pins[:0]}
 	h := s.hodograph(start)
+	if s.Kind != Line {
+		x.pins = h.hairpins(x.pins)
+	}
 	x.c0, x.c1, x.c2 = h.a, h.b.Mul(0.5), h.c.Mul(1.0/3)
 	lo, hi := math.Min(start.X, s.End.X), math.Max(start.X, s.End.X)
 	if s.Kind != Line {
@@ -197,17 +204,23 @@ func (x *piece) reach(t0, t1 float64) (low, high float64) {
 // cut.
 const seamShare = 0.02
 
-// cut returns where to cut a piece that one cubic can't follow: at the seam of
-// the warp nearest to its middle, or else in the middle.
+// cut returns where to cut a piece that one cubic can't follow: at a hairpin, at
+// the seam of the warp nearest to its middle, or else in the middle.
 func (x *piece) cut(t0, t1 float64) float64 {
 	m := (t0 + t1) / 2
+	margin := seamShare * (t1 - t0)
+	for _, pin := range x.pins {
+		if pin.t > t0+margin && pin.t < t1-margin {
+			return pin.t
+		}
+	}
 	if len(x.b.seams) == 0 {
 		return m
 	}
 	low, high := x.reach(t0, t1)
 	best := math.Inf(1)
 	for _, t := range x.meet(strictlyBetween(x.b.seams, low, high)) {
-		if margin := seamShare * (t1 - t0); t > t0+margin && t < t1-margin && math.Abs(t-m) < math.Abs(best-m) {
+		if t > t0+margin && t < t1-margin && math.Abs(t-m) < math.Abs(best-m) {
 			best = t
 		}
 	}
@@ -237,22 +250,52 @@ func (x *piece) fit(from, to knot, depth int) (fits bool, err error) {
 		}
 	} else if h == 1 {
 		if s, d, ok := x.affine(from, to, &f, straight); ok {
-			x.emit(s, d)
-			return true, nil
+			return x.accept(from, to, s, d, limit)
 		}
 	}
 	a, noiseA := x.derivative(from.t, to.t)
 	z, noiseZ := x.derivative(to.t, from.t)
 	limit = math.Max(limit, math.Max(noiseA, noiseZ))
-	s, d := fitCubic(from.p, to.p, a.Mul(h), z.Mul(h), &f, limit)
+	s, d, at := fitCubic(from.p, to.p, a.Mul(h), z.Mul(h), &f, limit)
 	if !(d <= limit) && depth >= chordDepth {
 		s, d = LineTo(to.p), deviationFromChord(from.p, to.p, &f)
 	}
-	if d <= limit {
-		x.emit(s, d)
-		return true, nil
+	if !(d <= limit) {
+		return false, nil
 	}
-	return false, nil
+	if d > limit*calmShare {
+		// The peak may lie between the samples, most likely beside the farthest.
+		c := Curve{from.p, []Segment{s}}
+		for k := range 2*fitSamples + 2 {
+			place := float64(k/2) + [2]float64{0.35, 0.65}[k%2]
+			if math.Abs(place-float64(at+1)) > 1 && k%2 == 1 {
+				continue
+			}
+			p, err := x.image(from.t + h*place/(fitSamples+1))
+			if err != nil {
+				return false, err
+			}
+			d = math.Max(d, float64(c.Nearest(p).Distance))
+		}
+		if !(d <= limit) {
+			return false, nil
+		}
+	}
+	return x.accept(from, to, s, d, limit)
+}
+
+// accept appends a segment that fits at the samples, unless it misses a hairpin
+// between them.
+func (x *piece) accept(from, to knot, s Segment, deviation, limit float64) (fits bool, err error) {
+	if len(x.pins) > 0 {
+		sharp, err := x.sharpDeviation(from, to, s)
+		if err != nil || !(sharp <= limit) {
+			return false, err
+		}
+		deviation = math.Max(deviation, sharp)
+	}
+	x.emit(s, deviation)
+	return true, nil
 }
 
 func (x *piece) emit(s Segment, deviation float64) {
@@ -310,8 +353,9 @@ func deviationFromChord(a, b Point, f *[fitSamples]Point) float64 {
 }
 
 // fitCubic returns the cubic from a to b whose end directions are those of the
-// derivatives da and db and whose handles fit the samples best, and how far the
-// farthest sample lies from it. It stops improving once that is within limit.
+// derivatives da and db and whose handles fit the samples best, how far the
+// farthest sample lies from it, and which that is. It stops improving once that
+// is within limit.
 //
 // It starts from least squares over the handle lengths with the samples'
 // parameters as they are. Then, in turn, the samples move to their nearest points
@@ -319,7 +363,7 @@ func deviationFromChord(a, b Point, f *[fitSamples]Point) float64 {
 // digitized curves", Graphics Gems, 1990), and the handles follow by a
 // Gauss-Newton step on the distances along the normals alone: what is left along
 // the curve is no deviation.
-func fitCubic(a, b, da, db Point, f *[fitSamples]Point, limit float64) (Segment, float64) {
+func fitCubic(a, b, da, db Point, f *[fitSamples]Point, limit float64) (s Segment, deviation float64, at int) {
 	ta, okA := da.unit()
 	tb, okB := db.unit()
 	if !okA {
@@ -329,7 +373,7 @@ func fitCubic(a, b, da, db Point, f *[fitSamples]Point, limit float64) (Segment,
 		tb, okB = b.Sub(f[fitSamples-1]).unit()
 	}
 	if !okA || !okB {
-		return LineTo(b), math.Inf(1)
+		return LineTo(b), math.Inf(1), 0
 	}
 	ha, hb, ok := handles(a, b, ta, tb, f, &bernstein)
 	if !ok {
@@ -341,7 +385,7 @@ func fitCubic(a, b, da, db Point, f *[fitSamples]Point, limit float64) (Segment,
 		ts[i] = float64(i+1) / (fitSamples + 1)
 	}
 	var best Segment
-	least := math.Inf(1)
+	least, farthest := math.Inf(1), 0
 	for round := 0; ; round++ {
 		s := CubicTo(Point{a.X + ta.X*ha, a.Y + ta.Y*ha}, Point{b.X - tb.X*hb, b.Y - tb.Y*hb}, b)
 		// The curve is a + e1 t + e2 t² + e3 t³.
@@ -365,7 +409,9 @@ func fitCubic(a, b, da, db Point, f *[fitSamples]Point, limit float64) (Segment,
 				dy = e1.Y + t*(2*e2.Y+t*3*e3.Y)
 				d = rx*rx + ry*ry
 			}
-			worst = math.Max(worst, d)
+			if d > worst {
+				worst, at = d, i
+			}
 			// How the curve moves along its normal (dy, -dx) with either handle.
 			u := 1 - t
 			g1 := 3 * u * u * t * (ta.X*dy - ta.Y*dx)
@@ -380,16 +426,16 @@ func fitCubic(a, b, da, db Point, f *[fitSamples]Point, limit float64) (Segment,
 			}
 		}
 		if worst < least {
-			best, least = s, worst
+			best, least, farthest = s, worst, at
 		}
 		if worst <= limit*limit || round >= maxRefits || worst > hopeless*hopeless*limit*limit {
-			return best, math.Sqrt(least)
+			return best, math.Sqrt(least), farthest
 		}
 		det := s11*s22 - s12*s12
 		ha += (r1*s22 - r2*s12) / det
 		hb += (r2*s11 - r1*s12) / det
 		if !(ha > 0 && hb > 0) || math.IsInf(ha, 1) || math.IsInf(hb, 1) {
-			return best, math.Sqrt(least)
+			return best, math.Sqrt(least), farthest
 		}
 	}
 }
