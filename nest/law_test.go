@@ -133,6 +133,12 @@ func TestFixedPiecesStay(t *testing.T) {
 		require.NoError(t, err)
 		checked(t, more, strip, pieces)
 		assert.Subset(t, more.Placements(), r.Placements())
+		spoiled := r.Placements()
+		spoiled[0].Y -= 500
+		_, err = nest.Nest(context.Background(), strip, pieces, nest.Options{Iterations: 1, Fixed: spoiled})
+		var input *nest.InputError
+		require.ErrorAs(t, err, &input)
+		require.ErrorIs(t, err, nest.ErrInvalid)
 	}
 }
 

@@ -169,6 +169,9 @@ func (j *job) density(p *plan) float64 {
 
 // begin makes the first layout, of Options.Start if that is one.
 func (j *job) begin(best *record) error {
+	if err := j.checkFixed(); err != nil {
+		return err
+	}
 	if len(j.options.Start) > 0 {
 		if p := j.fromStart(); p != nil {
 			best.offer(p, nil)
@@ -191,7 +194,27 @@ func (j *job) begin(best *record) error {
 		}
 	}
 	if best.current() == nil {
-		return fmt.Errorf("nest: %w: the first layout did not verify", j.firstFault(p))
+		return fmt.Errorf("nest: the first layout did not verify: %w", j.firstFault(p))
+	}
+	return nil
+}
+
+// checkFixed verifies the fixed placements by themselves: around bad ones no layout can be made.
+func (j *job) checkFixed() error {
+	loads := map[int][]Placement{}
+	most := 0
+	for _, f := range j.fixed {
+		loads[f.Load] = append(loads[f.Load], f)
+		most = max(most, f.Load)
+	}
+	c := newChecker(j.strip, j.pieces)
+	for n := 1; n <= most; n++ {
+		if len(loads[n]) > 0 {
+			c.load(n, loads[n])
+		}
+	}
+	if len(c.faults) > 0 {
+		return &InputError{"Options.Fixed", c.faults[0].String(), "take the fixed placements out of a layout that verifies for this strip", ErrInvalid}
 	}
 	return nil
 }
