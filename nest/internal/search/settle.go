@@ -89,7 +89,7 @@ func (s *shortener) settle(w *world, a layout) ([]Pose, bool) {
 		if inside {
 			return ps, true
 		}
-		if round == settleRounds || len(wide) == before || w.n > programPieces {
+		if round == settleRounds || (len(wide) == before && round > 1) || w.n > programPieces {
 			return nil, false
 		}
 		trust := 100 * settleMargin * w.width
@@ -97,7 +97,27 @@ func (s *shortener) settle(w *world, a layout) ([]Pose, bool) {
 		if list, ok = w.separations(a, 0, trust, list); !ok {
 			return nil, false
 		}
-		s.solve(w, a, 0, list, trust, wide, nil, settleMargin*w.width)
+		// what the search's tolerance let overlap is made up for first
+		var off []float64
+		for _, c := range list {
+			key := [2]int{c.i, c.j}
+			k, ok := wide[key]
+			if !ok && c.slack >= 0 {
+				continue
+			}
+			if !ok {
+				k = len(wide)
+				wide[key] = k
+			}
+			for len(off) <= k {
+				off = append(off, 0)
+			}
+			off[k] = math.Max(off[k], -c.slack)
+		}
+		for len(off) < len(wide) {
+			off = append(off, 0)
+		}
+		s.solve(w, a, 0, list, trust, wide, off, settleMargin*w.width)
 	}
 }
 
