@@ -179,6 +179,21 @@ func TestGroupsKeepTogether(t *testing.T) {
 	}
 }
 
+func TestFixedPiecesOfOneGroupFarApart(t *testing.T) {
+	strip := nest.Strip{Width: 100, MaxLength: 100}
+	pieces := []nest.Piece{{ID: "a", Outline: rectangle(60, 60), Count: 2, Group: "north"}, {ID: "b", Outline: rectangle(60, 60), Group: "south"}}
+	fixed := []nest.Placement{{Piece: "a", Copy: 1, Load: 1}, {Piece: "a", Copy: 2, Load: 3}}
+	_, err := nest.Nest(context.Background(), strip, pieces, nest.Options{Iterations: 1, Fixed: fixed})
+	require.ErrorIs(t, err, nest.ErrInvalid)
+	fixed[1].Load = 2
+	r, err := nest.Nest(context.Background(), strip, pieces, nest.Options{Iterations: 1, Fixed: fixed})
+	require.NoError(t, err)
+	checked(t, r, strip, pieces)
+	strip.MaxLoads = 1
+	_, err = nest.Nest(context.Background(), strip, pieces, nest.Options{Iterations: 1, Fixed: fixed})
+	require.ErrorIs(t, err, nest.ErrBadNumber)
+}
+
 func TestForbiddenZone(t *testing.T) {
 	strip := nest.Strip{Width: 150, Gap: 3, Forbidden: orb.MultiPolygon{{{{30, 40}, {90, 50}, {80, 110}, {40, 100}}}}}
 	r, err := nest.Nest(context.Background(), strip, few(9), nest.Options{Iterations: 30})

@@ -196,6 +196,14 @@ func (j *job) begin(best *record) error {
 	if best.current() == nil {
 		return fmt.Errorf("nest: the first layout did not verify: %w", j.firstFault(p))
 	}
+	// What concerns all loads together depends on the fixed pieces only: the rest is made so that it holds.
+	c := newChecker(j.strip, j.pieces)
+	r := best.result()
+	c.counts(r)
+	c.groups(r)
+	if len(c.faults) > 0 {
+		return &InputError{"Options.Fixed", c.faults[0].String(), "leave pieces of one group in loads that follow one another, apart from other groups", ErrInvalid}
+	}
 	return nil
 }
 

@@ -243,8 +243,8 @@ func (j *job) makeItems() error {
 			return &InputError{Where: where, What: fmt.Sprintf("piece %q has no copy %d", f.Piece, f.Copy), Fix: "raise its Count", Cause: ErrUnknown}
 		case taken[i][f.Copy]:
 			return &InputError{Where: where, What: fmt.Sprintf("copy %d of piece %q is placed twice", f.Copy, f.Piece), Fix: "give each copy one place", Cause: ErrUnknown}
-		case f.Load < 1 || f.Load > maxLoads:
-			return &InputError{Where: where, What: fmt.Sprintf("load %d", f.Load), Fix: "number loads from 1", Cause: ErrBadNumber}
+		case f.Load < 1 || f.Load > j.mostLoads():
+			return &InputError{Where: where, What: fmt.Sprintf("load %d; there may be %d", f.Load, j.mostLoads()), Fix: "number loads from 1 and allow enough", Cause: ErrBadNumber}
 		}
 		taken[i][f.Copy] = true
 		j.fixed = append(j.fixed, f)
