@@ -9,6 +9,7 @@ import (
 
 	"github.com/golang/freetype/raster"
 	"github.com/vinylgeom/vinyl/outline"
+	"github.com/vinylgeom/vinyl/units"
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
@@ -97,10 +98,19 @@ func (c *Canvas) Fill(p outline.Path, col color.Color) {
 	c.paint(col)
 }
 
+// strokeTolerance bounds how far a stroked line lies from its curve, in
+// pixels: a twentieth cannot be seen.
+const strokeTolerance = 0.05
+
 // Stroke draws a line of the given width in millimetres along the curve.
 func (c *Canvas) Stroke(curve outline.Curve, width float64, col color.Color) {
+	// The rasteriser's stroker knows no cubics.
+	points := curve.Flatten(nil, units.Length(strokeTolerance/c.scale))
 	var path raster.Path
-	c.trace(&path, curve.Start, curve.Segments)
+	path.Start(c.point(points[0]))
+	for _, p := range points[1:] {
+		path.Add1(c.point(p))
+	}
 	c.fill.AddStroke(path, clamp26(math.Max(width*c.scale, 0.5)*64), raster.RoundCapper, raster.RoundJoiner)
 	c.paint(col)
 }

@@ -80,6 +80,25 @@ func TestWritePNG(t *testing.T) {
 	assert.Equal(t, first, b.Bytes(), "the same sheet gives the same bytes")
 }
 
+// Lines along curves of every kind are drawn: a ring of 2 mm has the area of
+// its film.
+func TestStrokeOfCurves(t *testing.T) {
+	c, err := proof.NewCanvas(outline.Box{Min: outline.Pt(-30, -30), Max: outline.Pt(30, 30)}, 10)
+	require.NoError(t, err)
+	const r, k = 20.0, 0.5522847498
+	c.Stroke(outline.Curve{Start: outline.Pt(r, 0), Segments: []outline.Segment{
+		outline.CubicTo(outline.Pt(r, k*r), outline.Pt(k*r, r), outline.Pt(0, r)),
+		outline.CubicTo(outline.Pt(-k*r, r), outline.Pt(-r, k*r), outline.Pt(-r, 0)),
+	}}, 2, color.Black)
+	var dark float64
+	for i := 0; i < len(c.Image().Pix); i += 4 {
+		dark += 1 - float64(c.Image().Pix[i])/255
+	}
+	assert.InEpsilon(t, math.Pi*r*2+math.Pi, dark/100, 0.01, "half a ring and its two round ends")
+	c.Stroke(outline.Curve{Segments: []outline.Segment{outline.QuadTo(outline.Pt(5, 5), outline.Pt(10, 0))}}, 1, color.Black)
+	c.Stroke(outline.Curve{}, 1, color.Black)
+}
+
 func TestErrors(t *testing.T) {
 	_, err := proof.Image(layout.Sheet{}, proof.Options{})
 	assert.ErrorIs(t, err, proof.ErrEmpty)
