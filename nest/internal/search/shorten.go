@@ -166,6 +166,10 @@ func (s *shortener) shorten(w *world, a layout, ring float64) float64 {
 // sigmaWorth is how many units of length one unit of margin is worth to settle.
 const sigmaWorth = 1000
 
+// overlapWorth is how many units of length the removal of one unit of overlap
+// is worth.
+const overlapWorth = 50 * sigmaWorth
+
 // solve runs one program from layout a, applies the moves and returns by how
 // much the length changes. Pairs of pieces that wide numbers get margins of up
 // to delta, as far as there is room.
@@ -175,7 +179,7 @@ const sigmaWorth = 1000
 func (s *shortener) solve(w *world, a layout, ring float64, list []apart, trust float64, wide map[[2]int]int, off []float64, delta float64) float64 {
 	n := w.n
 	p := &s.program
-	p.Reset(2*n + 1 + len(wide))
+	p.Reset(2*n + 1 + 2*len(wide))
 	end := w.extent(a)
 	longest := 0.0
 	for i := range n {
@@ -207,11 +211,12 @@ func (s *shortener) solve(w *world, a layout, ring float64, list []apart, trust 
 		}
 	}
 	for k := range len(wide) {
-		most := delta
-		if off != nil {
-			most += off[k]
+		p.Variable(2*n+1+2*k, 0, delta, -sigmaWorth)
+		if off == nil {
+			p.Variable(2*n+2+2*k, 0, 0, 0)
+		} else { // overlaps go before any margin
+			p.Variable(2*n+2+2*k, 0, off[k], -overlapWorth)
 		}
-		p.Variable(2*n+1+k, 0, most, -sigmaWorth)
 	}
 	for _, c := range list {
 		k, ok := wide[[2]int{c.i, c.j}]
@@ -228,7 +233,8 @@ func (s *shortener) solve(w *world, a layout, ring float64, list []apart, trust 
 		}
 		p.Set(2*n, c.turns*c.nx)
 		if ok {
-			p.Set(2*n+1+k, -1)
+			p.Set(2*n+1+2*k, -1)
+			p.Set(2*n+2+2*k, -1)
 		}
 	}
 	v, _ := p.Solve(maxPivots, s.stop)
