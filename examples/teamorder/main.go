@@ -91,6 +91,31 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 		return err
 	}
 	summary(stdout, result, *out)
+	return planAndPrice(stdout, result, opt)
+}
+
+// planAndPrice prints when the order is finished and, where it has rates, what
+// it costs and which way to gang it is cheaper.
+func planAndPrice(w io.Writer, r *order.Result, opt order.Options) error {
+	ctx := context.Background() // what has been cut short is still worth a price
+	plan, err := r.Plan(ctx)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(w, "Finished after %d:%02d hours of work: one load is weeded while the next is cut.\n", int(plan.Span+0.5)/60, int(plan.Span+0.5)%60)
+	if !r.Priced() {
+		return nil
+	}
+	quote, err := r.Quote()
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(w, "Price %s%s, %s%s a decal.\n", quote.Currency, quote.Price.StringFixed(2), quote.Currency, quote.PerDecal.StringFixed(2))
+	ways, err := order.Compare(ctx, r.Order, opt)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(w, "Cheaper way to gang: %s; %s.\n", ways.Cheaper, ways.Why)
 	return nil
 }
 
@@ -172,7 +197,7 @@ func summary(w io.Writer, r *order.Result, dir string) {
 		}
 		fmt.Fprintf(w, "  %-8s  %9s  %5.0f%%  %5.1f m  %8d  %s\n", l.Name, r.Loads[i].Sheet.Length.InchString(), 100*l.UsedFraction, l.CutLengthMM/1000, l.Counters, strings.Join(ids, " "))
 	}
-	fmt.Fprintf(w, "\nWritten to %s: cut files, proofs, layout.json, report.json, approval.html, jobsheet.html\n", dir)
+	fmt.Fprintf(w, "\nWritten to %s: cut files, proofs, layout.json, report.json, approval.html, jobsheet.html, jobsheet.pdf\n", dir)
 	fmt.Fprintln(w, "Mind the blade, and never put PVC film under a laser. Have approval.html signed before you cut.")
 }
 

@@ -93,6 +93,9 @@ func (r *Result) Work() (Way, error) {
 	return r.weigher().weigh(out)
 }
 
+// Priced reports whether the order has rates to price it by.
+func (r *Result) Priced() bool { return r.Order.Shop.priced() }
+
 // Quote prices the order as it was laid out, by the shop's rates. Roll ends
 // too short for another load are charged with it where the order says what is
 // left on its rolls.
