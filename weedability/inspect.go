@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/units"
@@ -15,7 +16,7 @@ import (
 // Options says how to inspect. Its zero value is the usual.
 type Options struct {
 	// Describe names what segments of an origin come from, for Finding.Of; nil
-	// leaves it empty.
+	// leaves it empty. It is called from several goroutines at once.
 	Describe func(origin int32) string
 	// Tolerance bounds how far the chords that are searched lie from the curves;
 	// zero is 0.02 mm. What is found is measured to the curves themselves, which
@@ -216,15 +217,10 @@ func (in *inspection) of(e int32) string {
 
 func (in *inspection) report() (Report, error) {
 	in.out = Report{Film: in.limits.Name, Counters: []Counter{}, Islands: []Island{}, Findings: []Finding{}}
-	in.pieces()
+	in.measure()
 	if err := in.ctx.Err(); err != nil {
 		return Report{}, err
 	}
-	in.thinStrokes()
-	if err := in.ctx.Err(); err != nil {
-		return Report{}, err
-	}
-	in.narrowGaps()
 	in.wasteSheet()
 	in.sharpTips(in.tipsOfFilm)
 	in.out.Pull = in.pull()
@@ -238,6 +234,21 @@ func (in *inspection) report() (Report, error) {
 	in.out.SmallestSafeScale = safe.Scale
 	in.out.WeedMinutes = in.effort().Minutes(in.work())
 	return in.out, nil
+}
+
+// measure finds pieces, thin strokes and narrow gaps, which do not depend on
+// one another, side by side. Findings come in that order, whoever is first.
+func (in *inspection) measure() {
+	pieces, strokes, gaps := *in, *in, *in
+	var wg sync.WaitGroup
+	wg.Go(pieces.pieces)
+	wg.Go(strokes.thinStrokes)
+	gaps.narrowGaps()
+	wg.Wait()
+	in.out.Counters, in.out.Islands = pieces.out.Counters, pieces.out.Islands
+	in.out.Findings = slices.Concat([]Finding{}, pieces.out.Findings, strokes.out.Findings, gaps.out.Findings)
+	in.tipsOfFilm, in.strokes, in.strokeSamples = strokes.tipsOfFilm, strokes.strokes, strokes.strokeSamples
+	in.gaps, in.gapSamples = gaps.gaps, gaps.gapSamples
 }
 
 // sortFindings puts the severest first; within a severity by kind, then from the top
