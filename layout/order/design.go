@@ -230,6 +230,16 @@ func outermost(filled *artwork.Filled, it Item) (outline.Path, error) {
 		if path, err = outline.Offset(path, it.Border, outline.OffsetOptions{}); err != nil {
 			return nil, err
 		}
+		// The border lies within the offset's tolerance; the size is met to the
+		// last bit by scaling away what is left of it.
+		if it.CapHeight == 0 {
+			whole := it.size()
+			whole.Border = 0
+			if k, err = whole.Factor(path); err != nil {
+				return nil, err
+			}
+			path = path.Transform(outline.Scale(k, k))
+		}
 	}
 	if it.InsideGlass {
 		path = path.Transform(outline.MirrorX())

@@ -1,6 +1,7 @@
 package order
 
 import (
+	"fmt"
 	"math"
 )
 
@@ -111,6 +112,9 @@ func (r *Result) report() Report {
 	}
 	for _, l := range r.Loads {
 		lr := r.loadReport(l)
+		if beyondClassic(l.Job) {
+			out.Notes = append(out.Notes, fmt.Sprintf("%s reaches beyond 819 mm: its .plt is for machines that take coordinates above 32767; for others bound the loads with max_load", l.Sheet.Name))
+		}
 		out.Counters += lr.Counters
 		out.WeedMinutes += lr.WeedMinutes
 		if l.Leftover == "" {

@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/vinylgeom/vinyl/layout/cutpath"
 	"github.com/vinylgeom/vinyl/layout/dxf"
 	"github.com/vinylgeom/vinyl/layout/hpgl"
 	"github.com/vinylgeom/vinyl/layout/jobsheet"
@@ -92,6 +93,25 @@ func proofName(load string) string { return "proof-" + strings.TrimPrefix(load, 
 // keep the page small: pixels per millimetre.
 const jobSheetScale = 2
 
+// classicReach is the furthest coordinate of classic plotters, ±32767 units of
+// 0.025 mm (HP 7470A manual: PA).
+const classicReach = 32767 * 0.025
+
+// beyondClassic reports whether a job needs a machine that takes larger numbers.
+func beyondClassic(job cutpath.Job) bool {
+	b := job.Bounds()
+	return b.Max.X > classicReach || b.Max.Y > classicReach
+}
+
+// plotterOptions returns how a job's HP-GL is written: within the classic range
+// where it fits, which every machine takes, else beyond it; the report says so.
+func plotterOptions(job cutpath.Job) hpgl.Options {
+	if beyondClassic(job) {
+		return hpgl.Options{Range: hpgl.Wide}
+	}
+	return hpgl.Options{}
+}
+
 // file is a file's name and how it is written.
 type file struct {
 	name  string
@@ -113,7 +133,7 @@ func (r *Result) writeAll(dir string, create func(string) (io.WriteCloser, error
 		}
 		pictures[i] = picture.Bytes()
 		files = append(files,
-			file{s.Name + ".plt", func(w io.Writer) error { return job.Write(hpgl.NewWriter(w, hpgl.Options{})) }},
+			file{s.Name + ".plt", func(w io.Writer) error { return job.Write(hpgl.NewWriter(w, plotterOptions(job))) }},
 			file{s.Name + ".dxf", func(w io.Writer) error { return job.Write(dxf.NewWriter(w, dxf.Options{})) }},
 			file{s.Name + ".svg", func(w io.Writer) error { return job.Write(svgsheet.NewWriter(w, svgsheet.Options{})) }},
 			file{proofName(s.Name), func(w io.Writer) error { return proof.WritePNG(w, s, proof.Options{}) }},
