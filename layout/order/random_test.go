@@ -78,6 +78,7 @@ func TestRandomOrders(t *testing.T) {
 		require.NoError(t, err)
 		seed = uint64(time.Now().UnixNano())
 	}
+	t.Logf("seed %d", seed) // to repeat a run that failed
 	done := 0
 	for i := range count {
 		r := rand.New(rand.NewPCG(seed, uint64(i)))

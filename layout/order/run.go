@@ -73,7 +73,8 @@ type Load struct {
 }
 
 // Placed says which design a decal of a sheet is and where it lies: the
-// design's path turned counter-clockwise about (0, 0), then shifted.
+// design's path turned counter-clockwise about (0, 0), then shifted by X along
+// the film and Y across it, y up.
 type Placed struct {
 	Design   int // index of Result.Designs
 	Number   int // among the design's decals, from 1
