@@ -92,10 +92,10 @@ func checkPiece(p Piece) error {
 		return &InputError{where + ": Count", fmt.Sprint(p.Count), "give one or more", ErrBadNumber}
 	}
 	if p.Mirror < MirrorNever || p.Mirror > MirrorAlways {
-		return &InputError{where + ": Mirror", p.Mirror.String(), "use one of the named modes", ErrBadNumber}
+		return &InputError{where + ": Mirror", p.Mirror.String(), "use one of the named modes", ErrUnknownMode}
 	}
 	if p.Rotations.Mode < RotateNone || p.Rotations.Mode > RotateAny {
-		return &InputError{where + ": Rotations.Mode", p.Rotations.Mode.String(), "use one of the named modes", ErrBadNumber}
+		return &InputError{where + ": Rotations.Mode", p.Rotations.Mode.String(), "use one of the named modes", ErrUnknownMode}
 	}
 	if (p.Rotations.Mode == RotateList) != (len(p.Rotations.List) > 0) {
 		return &InputError{where + ": Rotations.List", fmt.Sprintf("%d angles in mode %q", len(p.Rotations.List), p.Rotations.Mode),
@@ -107,7 +107,7 @@ func checkPiece(p Piece) error {
 		}
 	}
 	if p.Grain.Mode < GrainFree || p.Grain.Mode > GrainOneWay {
-		return &InputError{where + ": Grain.Mode", p.Grain.Mode.String(), "use one of the named modes", ErrBadNumber}
+		return &InputError{where + ": Grain.Mode", p.Grain.Mode.String(), "use one of the named modes", ErrUnknownMode}
 	}
 	if !(math.Abs(float64(p.Grain.Direction)) <= maxAngle) {
 		return &InputError{where + ": Grain.Direction", p.Grain.Direction.String(), "give an angle within a thousand turns", ErrBadNumber}

@@ -15,6 +15,8 @@ var (
 	ErrNoRoom     = errors.New("not enough room")
 	ErrUnknown    = errors.New("unknown piece")
 	ErrInvalid    = errors.New("layout is not valid")
+	// ErrUnknownMode is for numbers and texts that are none of the named modes.
+	ErrUnknownMode = errors.New("unknown mode")
 )
 
 // InputError says what is wrong with an argument.

@@ -116,7 +116,7 @@ func TestStrings(t *testing.T) {
 			assert.NotEmpty(t, s.String())
 		}
 	}
-	assert.Contains(t, nest.Fault{Load: 1, Piece: "a", Copy: 2, Other: "b", OtherNo: 3, What: "overlap", Required: 2}.String(), `piece "a" copy 2: overlap (piece "b" copy 3)`)
+	assert.Contains(t, nest.Fault{Load: 1, Piece: "a", Copy: 2, Other: "b", OtherCopy: 3, What: "overlap", Required: 2}.String(), `piece "a" copy 2: overlap (piece "b" copy 3)`)
 }
 
 // FuzzNest nests random pieces on random strips: whatever comes back without an error verifies.

@@ -3,6 +3,7 @@ package nest
 import (
 	"encoding/json"
 	"math"
+	"time"
 
 	"github.com/vinylgeom/vinyl/units"
 )
@@ -144,5 +145,62 @@ func (c *Cut) UnmarshalJSON(data []byte) error {
 		return err
 	}
 	*c = Cut{units.Length(v.X1), units.Length(v.Y1), units.Length(v.X2), units.Length(v.Y2)}
+	return nil
+}
+
+type progressJSON struct {
+	Loads      int     `json:"loads"`
+	LengthMM   float64 `json:"length_mm"`
+	Density    float64 `json:"density"`
+	ElapsedS   float64 `json:"elapsed_s"`
+	Iterations int     `json:"iterations"`
+}
+
+// MarshalJSON writes the progress in millimetres and seconds.
+func (p Progress) MarshalJSON() ([]byte, error) {
+	return json.Marshal(progressJSON{p.Loads, float64(p.Length), p.Density, p.Elapsed.Seconds(), p.Iterations})
+}
+
+// UnmarshalJSON reads what MarshalJSON writes.
+func (p *Progress) UnmarshalJSON(data []byte) error {
+	var v progressJSON
+	if err := json.Unmarshal(data, &v); err != nil {
+		return err
+	}
+	elapsed := time.Duration(math.Round(v.ElapsedS * float64(time.Second)))
+	*p = Progress{v.Loads, units.Length(v.LengthMM), v.Density, elapsed, v.Iterations}
+	return nil
+}
+
+type loadVerificationJSON struct {
+	SmallestGap *float64 `json:"smallest_gap_mm,omitempty"`
+	Bottom      float64  `json:"bottom_mm"`
+	Top         float64  `json:"top_mm"`
+	Start       float64  `json:"start_mm"`
+	End         float64  `json:"end_mm"`
+	LengthMM    float64  `json:"length_mm"`
+}
+
+// MarshalJSON writes the distances in millimetres; smallest_gap_mm is absent when it is infinite.
+func (v LoadVerification) MarshalJSON() ([]byte, error) {
+	out := loadVerificationJSON{Bottom: float64(v.Edges.Bottom), Top: float64(v.Edges.Top), Start: float64(v.Edges.Start),
+		End: float64(v.Edges.End), LengthMM: float64(v.Length)}
+	if g := float64(v.SmallestGap); !math.IsInf(g, 1) {
+		out.SmallestGap = &g
+	}
+	return json.Marshal(out)
+}
+
+// UnmarshalJSON reads what MarshalJSON writes.
+func (v *LoadVerification) UnmarshalJSON(data []byte) error {
+	var in loadVerificationJSON
+	if err := json.Unmarshal(data, &in); err != nil {
+		return err
+	}
+	*v = LoadVerification{SmallestGap: units.Length(math.Inf(1)), Length: units.Length(in.LengthMM),
+		Edges: Margins{Bottom: units.Length(in.Bottom), Top: units.Length(in.Top), Start: units.Length(in.Start), End: units.Length(in.End)}}
+	if in.SmallestGap != nil {
+		v.SmallestGap = units.Length(*in.SmallestGap)
+	}
 	return nil
 }

@@ -7,25 +7,27 @@ import (
 	"github.com/vinylgeom/vinyl/units"
 )
 
-// Piece is an outline to be placed Count times.
+// Piece is an outline to be placed Count times. In JSON it is an object with the names given beside the fields; what is zero
+// is left out, and may be left out of what is read.
 type Piece struct {
 	// ID names the piece in placements and errors. It must not be empty and must be unique within one call.
-	ID string
+	ID string `json:"id"`
 	// Outline is in millimetres, y up, about an origin of the caller's choice, about which placements turn. Rings may run
 	// either way and may or may not repeat their first point. Holes are room for other pieces where these fit. Separate
-	// parts move together. Nest does not modify it.
-	Outline orb.MultiPolygon
+	// parts move together. Nest does not modify it. In JSON it is polygons of rings of points, [[[[x, y], ...], ...], ...], as
+	// the coordinates of a MultiPolygon in GeoJSON (RFC 7946, section 3.1.7).
+	Outline orb.MultiPolygon `json:"outline"`
 	// Count is the number of copies. Zero means one.
-	Count int
+	Count int `json:"count,omitzero"`
 	// Rotations says how the piece may be turned. The zero value is not at all.
-	Rotations Rotations
+	Rotations Rotations `json:"rotations,omitzero"`
 	// Mirror says whether copies are placed mirrored. The zero value is never.
-	Mirror Mirror
+	Mirror Mirror `json:"mirror,omitzero"`
 	// Grain ties the piece to the grain of the film, which runs along x. The zero value is free.
-	Grain Grain
+	Grain Grain `json:"grain,omitzero"`
 	// Group is kept together: in a load the pieces of one group take a stretch of x of their own, and the loads of one
 	// group follow one another. Pieces without a group form one group, "".
-	Group string
+	Group string `json:"group,omitzero"`
 }
 
 func (p Piece) count() int {
@@ -66,9 +68,9 @@ func (m RotationMode) String() string {
 
 // Rotations is the set of allowed rotations, counter-clockwise. The zero value allows none but 0°.
 type Rotations struct {
-	Mode RotationMode
+	Mode RotationMode `json:"mode"`
 	// List holds the allowed angles for RotateList (0° only if it is in the list). It must be empty in the other modes.
-	List []units.Angle
+	List []units.Angle `json:"list,omitempty"` // such as "45°"
 }
 
 // Mirror says whether a piece is placed mirrored, that is with x replaced by -x before it is turned.
@@ -97,10 +99,10 @@ func (m Mirror) String() string {
 // Grain ties a direction of the piece to the film's grain, which runs along x. It narrows Rotations: only those that bring
 // the direction in line with the grain remain, and it is an error when none does.
 type Grain struct {
-	Mode GrainMode
+	Mode GrainMode `json:"mode"`
 	// Direction is the direction, in the piece as drawn, that has to lie along the grain. Zero is the piece's own x axis.
 	// In a mirrored copy it is mirrored too.
-	Direction units.Angle
+	Direction units.Angle `json:"direction,omitzero"`
 }
 
 // GrainMode says whether the sense of the grain matters.

@@ -10,18 +10,19 @@ import (
 	"github.com/vinylgeom/vinyl/units"
 )
 
-// Verification is what Verify measured.
+// Verification is what Verify measured. It marshals to JSON and back with the names given beside the fields.
 type Verification struct {
-	Loads []LoadVerification
+	Loads []LoadVerification `json:"loads"`
 }
 
 // LoadVerification is what Verify measured in one load.
 type LoadVerification struct {
-	// SmallestGap is the least distance between two pieces, +Inf where there are no two.
+	// SmallestGap is the least distance between two pieces, +Inf where there are no two: "smallest_gap_mm", then absent.
 	SmallestGap units.Length
-	// Edges are the least distances from the four edges of the load; for a leftover all four are the distance from its boundary.
+	// Edges are the least distances from the four edges of the load; for a leftover all four are the distance from its
+	// boundary: "bottom_mm", "top_mm", "start_mm", "end_mm".
 	Edges Margins
-	// Length is the film that the load needs, lead and tail included.
+	// Length is the film that the load needs, lead and tail included: "length_mm".
 	Length units.Length
 }
 
@@ -32,14 +33,14 @@ func (v LoadVerification) SmallestEdgeDistance() units.Length {
 
 // Fault is one thing that is wrong with a layout.
 type Fault struct {
-	Load     int          // 1 to the number of loads; 0 if it concerns all
-	Piece    string       // the piece, or ""
-	Copy     int          // its copy, or 0
-	Other    string       // the other piece, if there are two
-	OtherNo  int          // its copy
-	What     string       // such as "overlap" or "nearer than the gap"
-	Distance units.Length // measured, where What is about a distance
-	Required units.Length // what it should be
+	Load      int          // 1 to the number of loads; 0 if it concerns all
+	Piece     string       // the piece, or ""
+	Copy      int          // its copy, or 0
+	Other     string       // the other piece, if there are two
+	OtherCopy int          // its copy
+	What      string       // such as "overlap" or "nearer than the gap"
+	Distance  units.Length // measured, where What is about a distance
+	Required  units.Length // what it should be
 }
 
 func (f Fault) String() string {
@@ -52,7 +53,7 @@ func (f Fault) String() string {
 	}
 	b.WriteString(f.What)
 	if f.Other != "" {
-		fmt.Fprintf(&b, " (piece %q copy %d)", f.Other, f.OtherNo)
+		fmt.Fprintf(&b, " (piece %q copy %d)", f.Other, f.OtherCopy)
 	}
 	if f.Required != 0 || f.Distance != 0 {
 		fmt.Fprintf(&b, ": %.9g mm, required %.9g mm", float64(f.Distance), float64(f.Required))
@@ -160,7 +161,7 @@ func (c *checker) load(number int, placements []Placement) LoadVerification {
 	report := verify.Pairs(bodies, kept)
 	lv.SmallestGap = units.Length(report.Smallest)
 	for _, pair := range report.Bad {
-		f := Fault{Load: number, Piece: placed[pair.A].Piece, Copy: placed[pair.A].Copy, Other: placed[pair.B].Piece, OtherNo: placed[pair.B].Copy,
+		f := Fault{Load: number, Piece: placed[pair.A].Piece, Copy: placed[pair.A].Copy, Other: placed[pair.B].Piece, OtherCopy: placed[pair.B].Copy,
 			What: "nearer than the gap", Distance: units.Length(pair.Distance), Required: units.Length(kept)}
 		if pair.Overlap {
 			f.What = "overlap"
