@@ -41,7 +41,7 @@ func TestFaults(t *testing.T) {
 		"bow-tie":              {ok, nest.Piece{ID: "a", Outline: orb.MultiPolygon{{{{0, 0}, {10, 10}, {10, 0}, {0, 20}}}}}, nest.ErrBadOutline, `"a"`},
 		"vertex not a number":  {ok, nest.Piece{ID: "a", Outline: orb.MultiPolygon{{{{0, 0}, {10, nan}, {10, 0}}}}}, nest.ErrBadNumber, "vertex 1"},
 		"vertex infinite":      {ok, nest.Piece{ID: "a", Outline: orb.MultiPolygon{{{{0, 0}, {math.Inf(1), 5}, {10, 0}}}}}, nest.ErrBadNumber, "vertex 1"},
-		"mode":                 {ok, nest.Piece{ID: "a", Outline: square, Rotations: nest.Rotations{Mode: 9}}, nest.ErrBadNumber, "Rotations"},
+		"mode":                 {ok, nest.Piece{ID: "a", Outline: square, Rotations: nest.Rotations{Mode: 9}}, nest.ErrUnknownMode, "Rotations"},
 		"empty list":           {ok, nest.Piece{ID: "a", Outline: square, Rotations: nest.Rotations{Mode: nest.RotateList}}, nest.ErrBadNumber, "List"},
 		"list without mode":    {ok, nest.Piece{ID: "a", Outline: square, Rotations: nest.Rotations{List: []units.Angle{1}}}, nest.ErrBadNumber, "List"},
 		"angle not a number":   {ok, nest.Piece{ID: "a", Outline: square, Rotations: nest.Rotations{Mode: nest.RotateList, List: []units.Angle{units.Angle(nan)}}}, nest.ErrBadNumber, "List"},

@@ -165,13 +165,29 @@ func (e *explorer) swap(i, j int) {
 	e.setMiddle(j, xi, yi)
 }
 
-// file adds the present layout to the pool of unsolved ones, by loss.
+// mostAttempts bounds the pool: a long search that stands still would fill the
+// memory. At 3000 pieces this is 60 MB a lane.
+const mostAttempts = 1000
+
+// file adds the present layout to the pool of unsolved ones, by loss. The worst
+// one leaves a full pool.
 func (e *explorer) file() {
 	at := len(e.pool)
 	for at > 0 && e.pool[at-1].loss > e.total {
 		at--
 	}
-	e.pool = slices.Insert(e.pool, at, attempt{e.layout.clone(), e.total})
+	if at == mostAttempts {
+		return
+	}
+	var kept layout
+	if len(e.pool) == mostAttempts {
+		kept = e.pool[mostAttempts-1].layout
+		e.pool = e.pool[:mostAttempts-1]
+		kept.copyFrom(e.layout)
+	} else {
+		kept = e.layout.clone()
+	}
+	e.pool = slices.Insert(e.pool, at, attempt{kept, e.total})
 }
 
 // pick goes back to one of the unsolved layouts, mostly one of little loss.
