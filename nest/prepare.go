@@ -188,11 +188,11 @@ func (j *job) makeShapes(ctx context.Context) error {
 				return
 			}
 			k := &j.kinds[i]
-			o := grow.Options{Distance: grown, HoleSide: narrowest * (1 - contactSlack), KeepCorners: grown == 0 && vertices(k.outline) <= cornersFrom, Angles: k.angles}
+			o := grow.Options{Distance: grown, HoleSide: narrowest * (1 - contactSlack), KeepCorners: grown == 0 && grow.Vertices(k.outline) <= cornersFrom, Angles: k.angles}
 			if k.angles == nil {
 				o.Angles = []float64{hullOf(k.outline).leastWidth().angle}
 			}
-			if vertices(k.outline) > simplifyFrom || grown > 0 {
+			if grow.Vertices(k.outline) > simplifyFrom || grown > 0 {
 				o.AreaShare = simplifyShare
 			}
 			k.shape, errs[i] = grow.Outline(k.local, o)
@@ -210,16 +210,6 @@ func (j *job) makeShapes(ctx context.Context) error {
 		}
 	}
 	return nil
-}
-
-func vertices(m orb.MultiPolygon) int {
-	n := 0
-	for _, polygon := range m {
-		for _, ring := range polygon {
-			n += len(ring)
-		}
-	}
-	return n
 }
 
 // makeItems lists the copies to be placed and the groups.

@@ -1,6 +1,7 @@
 package grow
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -40,7 +41,11 @@ func Outline(outline orb.MultiPolygon, o Options) (grown orb.MultiPolygon, err e
 		}
 	}()
 	grown = tidy(outline)
+	for depth := o.Distance * shallowNotch; depth > 0 && depth <= o.Distance && Vertices(grown) > notchesFrom; depth *= 2 {
+		fillNotches(grown, depth)
+	}
 	if o.Distance > 0 {
+		grown = bounded(grown)
 		if grown, err = offset(grown, o.Distance, o.Angles); err != nil {
 			return nil, err
 		}
@@ -61,7 +66,66 @@ func Outline(outline orb.MultiPolygon, o Options) (grown orb.MultiPolygon, err e
 	if o.AreaShare > 0 {
 		simplify(grown, o.AreaShare, !o.KeepCorners)
 	}
-	return grown, nil
+	return bounded(grown), nil
+}
+
+const (
+	// mostVertices is how many vertices a shape may have: the time to grow it, and to find out where two of them meet,
+	// grows with the square.
+	mostVertices = 1000
+	// notchesFrom is the number of vertices above which notches are filled before growing.
+	notchesFrom = 400
+	// shallowNotch is how deep, as a share of the distance, the notches are that are filled first where there are too many
+	// vertices. Growing closes most of such a notch anyhow, and the grown outline moves by no more than that.
+	shallowNotch = 0.02
+	// firstShare and lastShare are the areas that bounded pays for fewer vertices before it takes the convex hull.
+	firstShare = 0.001
+	lastShare  = 1
+)
+
+// bounded is the shape with at most mostVertices vertices: simplified outward, by more and more of its area until that is
+// enough. What cannot be simplified so far, such as a thousand dots, becomes its convex hull.
+func bounded(m orb.MultiPolygon) orb.MultiPolygon {
+	for share := firstShare; Vertices(m) > mostVertices; share *= 2 {
+		if share > lastShare {
+			return hull(m)
+		}
+		simplify(m, share, true)
+	}
+	return m
+}
+
+// hull is the convex hull of all points (A. M. Andrew, Information Processing Letters 9 (1979) 216).
+func hull(m orb.MultiPolygon) orb.MultiPolygon {
+	var points []orb.Point
+	for _, polygon := range m {
+		points = append(points, polygon[0]...)
+	}
+	slices.SortFunc(points, func(a, b orb.Point) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) })
+	var ring orb.Ring
+	for range 2 {
+		base := len(ring)
+		for _, p := range points {
+			for len(ring) >= base+2 && cross(ring[len(ring)-2], ring[len(ring)-1], p) <= 0 {
+				ring = ring[:len(ring)-1]
+			}
+			ring = append(ring, p)
+		}
+		ring = ring[:len(ring)-1] // it begins the other half
+		slices.Reverse(points)
+	}
+	return orb.MultiPolygon{{append(ring, ring[0])}}
+}
+
+// Vertices counts the vertices of all rings, the repeated first ones included.
+func Vertices(m orb.MultiPolygon) int {
+	n := 0
+	for _, polygon := range m {
+		for _, ring := range polygon {
+			n += len(ring)
+		}
+	}
+	return n
 }
 
 // Simplified is a copy of a grown shape with fewer vertices, larger by no more than share of its area.

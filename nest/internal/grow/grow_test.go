@@ -4,8 +4,10 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+	"time"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
 	"github.com/peterstace/simplefeatures/geom"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -109,4 +111,57 @@ func TestEmptyAndFlat(t *testing.T) {
 		assert.Error(t, err)
 	}
 	assert.Zero(t, Area(orb.MultiPolygon{{{{0, 0}, {1, 1}}}}))
+}
+
+// encloses compares every edge with every other: none cross by more than a rounding, and a vertex of the outline is inside.
+func encloses(shape, outline orb.MultiPolygon) bool {
+	ring, inner := shape[0][0], outline[0][0]
+	for i := 1; i < len(inner); i++ {
+		for k := 1; k < len(ring); k++ {
+			a, b, c, d := inner[i-1], inner[i], ring[k-1], ring[k]
+			const rounding = 1e-12 // square millimetres
+			if min(cross(a, b, c), cross(a, b, d)) < -rounding && max(cross(a, b, c), cross(a, b, d)) > rounding &&
+				min(cross(c, d, a), cross(c, d, b)) < -rounding && max(cross(c, d, a), cross(c, d, b)) > rounding {
+				return false
+			}
+		}
+	}
+	return len(shape) == 1 && planar.RingContains(ring, inner[0])
+}
+
+// A saw of 20,000 teeth, as a torn edge may have, is grown in a moment and still holds everything.
+func TestManyTeeth(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 8))
+	for _, d := range []float64{0, 0.2, 1.5} {
+		outline := star(rng, 30, 20000)
+		begin := time.Now()
+		shape, err := Outline(outline, Options{Distance: d, AreaShare: 0.001, HoleSide: 5})
+		require.NoError(t, err)
+		assert.Less(t, time.Since(begin), 20*time.Second, "distance %v", d) // seconds where growing every tooth takes minutes
+		assert.LessOrEqual(t, Vertices(shape), mostVertices)
+		assert.True(t, encloses(shape, outline), "distance %v", d)
+		if d > 0 { // teeth nearer than the distance fill the disc, and so may the shape
+			assert.Less(t, Area(shape), 1.03*math.Pi*(30+d)*(30+d))
+		}
+	}
+	// What does not get simpler becomes its hull.
+	var dots orb.MultiPolygon
+	for i := range 30 {
+		for k := range 30 {
+			x, y := 10*float64(i), 10*float64(k)
+			dots = append(dots, orb.Polygon{{{x, y}, {x + 1, y}, {x, y + 1}, {x, y}}})
+		}
+	}
+	shape, err := Outline(dots, Options{AreaShare: 0.001})
+	require.NoError(t, err)
+	assert.Len(t, shape, 1)
+	assert.InDelta(t, 291*291-0.5, Area(shape), 1)
+}
+
+func TestNotchDepth(t *testing.T) {
+	// The middle of the opening of a right-angled notch with legs of 1 is 1/2 from both.
+	assert.InDelta(t, 0.5, notchDepth(orb.Point{1, 0}, orb.Point{0, 0}, orb.Point{0, 1}), 1e-12)
+	// A sliver: nothing is far from its long edges, though its opening is long, too.
+	assert.Less(t, notchDepth(orb.Point{0, 20}, orb.Point{0.01, 12}, orb.Point{0.02, 30}), 0.02)
+	assert.Zero(t, notchDepth(orb.Point{1, 1}, orb.Point{1, 1}, orb.Point{2, 2}))
 }

@@ -12,6 +12,18 @@ import (
 // dropped, and two neighbouring left turns are replaced by the crossing of the edges beside them.
 func simplify(m orb.MultiPolygon, share float64, corners bool) {
 	s := &simplifier{budget: Area(m) * share, box: m.Bound(), corners: corners}
+	s.run(m)
+}
+
+// fillNotches drops vertices where the outline turns right if nothing of what is filled is farther than depth from the
+// outline.
+func fillNotches(m orb.MultiPolygon, depth float64) {
+	s := &simplifier{budget: math.Inf(1), box: m.Bound(), depth: depth}
+	s.run(m)
+}
+
+// run takes steps, cheapest first, while the budget lasts.
+func (s *simplifier) run(m orb.MultiPolygon) {
 	for i := range m {
 		for j := range m[i] {
 			s.addRing(m[i][j])
@@ -26,11 +38,11 @@ func simplify(m orb.MultiPolygon, share float64, corners bool) {
 		if s.gone[c.at] || s.version[c.at] != c.version {
 			continue
 		}
-		if c.area > s.budget {
+		if c.cost > s.budget {
 			break
 		}
 		if s.apply(c) {
-			s.budget -= c.area
+			s.budget -= c.cost
 		}
 	}
 	k := 0
@@ -42,9 +54,9 @@ func simplify(m orb.MultiPolygon, share float64, corners bool) {
 	}
 }
 
-// step takes away a vertex and costs area.
+// step takes away a vertex. It costs area, or is the depth of a notch.
 type step struct {
-	area    float64
+	cost    float64
 	at      int
 	version int
 	corner  orb.Point // for a left turn: where vertices at and next meet instead
@@ -55,7 +67,7 @@ type stepHeap []step
 
 func (h stepHeap) Len() int { return len(h) }
 func (h stepHeap) Less(i, j int) bool {
-	return h[i].area < h[j].area || h[i].area == h[j].area && h[i].at < h[j].at
+	return h[i].cost < h[j].cost || h[i].cost == h[j].cost && h[i].at < h[j].at
 }
 func (h stepHeap) Swap(i, j int) { h[i], h[j] = h[j], h[i] }
 func (h *stepHeap) Push(x any)   { *h = append(*h, x.(step)) }
@@ -82,6 +94,7 @@ type simplifier struct {
 	budget     float64
 	box        orb.Bound // corners stay inside, so that a piece that just fits the strip still does
 	corners    bool
+	depth      float64 // above zero: only notches are filled, as long as no point in them is farther from the outline
 }
 
 func (s *simplifier) addRing(r orb.Ring) {
@@ -121,8 +134,14 @@ func (s *simplifier) push(i int) {
 	p, n := s.prev[i], s.next[i]
 	a, b, c := s.point[p], s.point[i], s.point[n]
 	turn := cross(a, b, c)
+	if s.depth > 0 {
+		if deep := notchDepth(a, b, c); turn <= 0 && deep <= s.depth {
+			heap.Push(&s.heap, step{cost: deep, at: i, version: s.version[i]})
+		}
+		return
+	}
 	if turn <= 0 {
-		heap.Push(&s.heap, step{area: -turn / 2, at: i, version: s.version[i]})
+		heap.Push(&s.heap, step{cost: -turn / 2, at: i, version: s.version[i]})
 		return
 	}
 	if !s.corners {
@@ -144,7 +163,28 @@ func (s *simplifier) push(i int) {
 		return
 	}
 	area := math.Abs(cross(b, c, corner)) / 2
-	heap.Push(&s.heap, step{area: area, at: i, version: s.version[i], corner: corner, left: true})
+	heap.Push(&s.heap, step{cost: area, at: i, version: s.version[i], corner: corner, left: true})
+}
+
+// notchDepth is how far a point of the new edge ac can be from the edges ab and bc: where both are equally far. An edge that
+// makes a blunt angle with ac is nearest at its end.
+func notchDepth(a, b, c orb.Point) float64 {
+	ab, bc, ac := math.Hypot(b[0]-a[0], b[1]-a[1]), math.Hypot(c[0]-b[0], c[1]-b[1]), math.Hypot(c[0]-a[0], c[1]-a[1])
+	if ab == 0 || bc == 0 || ac == 0 {
+		return 0
+	}
+	area := math.Abs(cross(a, b, c))
+	sinA, sinC := area/(ab*ac), area/(bc*ac)
+	if ab*ab+ac*ac < bc*bc {
+		sinA = 1
+	}
+	if bc*bc+ac*ac < ab*ab {
+		sinC = 1
+	}
+	if sinA+sinC == 0 {
+		return 0
+	}
+	return ac * sinA * sinC / (sinA + sinC)
 }
 
 // apply takes the step unless other vertices are in the way.
