@@ -56,13 +56,13 @@ func resized[T any](s []T, n int) []T {
 
 // Variable sets the bounds (low <= 0 <= high) and the cost of variable j.
 func (p *Program) Variable(j int, low, high, cost float64) {
-	p.low[j], p.high[j], p.cost[j] = math.Min(low, 0), math.Max(high, 0), cost
+	p.low[j], p.high[j], p.cost[j] = min(low, 0), max(high, 0), cost
 }
 
 // Row adds the constraint b + sum of coefficients >= 0; Set sets its
 // coefficients. A negative b is taken as 0.
 func (p *Program) Row(b float64) {
-	p.b = append(p.b, math.Max(b, 0))
+	p.b = append(p.b, max(b, 0))
 }
 
 // Set adds v to the coefficient of variable j in the row added last.
@@ -190,7 +190,7 @@ func (p *Program) step(j int, dir float64, bland bool) float64 {
 		} else {
 			lim = (p.basicVal[i] - bl) / -rate
 		}
-		lim = math.Max(lim, 0)
+		lim = max(lim, 0)
 		if lim < theta || (lim == theta && leave >= 0 && ((!bland && math.Abs(rate) > pivot) || (bland && p.basic[i] < p.basic[leave]))) {
 			theta, leave, leaveHigh, pivot = lim, i, up, math.Abs(rate)
 		}

@@ -121,13 +121,57 @@ func TestTouchingIsNotOverlap(t *testing.T) {
 	assert.False(t, Overlap(at, square.Placed(20, 0, math.Pi/2)), "a quarter turn is exact")
 }
 
+// slowNoFit measures every edge against every vertex.
+func slowNoFit(a, b []Point) map[[2]float64]float64 {
+	planes := map[[2]float64]float64{}
+	edges := func(p, q []Point, flip float64) {
+		for i, u := range p {
+			v := p[(i+1)%len(p)]
+			l := math.Hypot(v.X-u.X, v.Y-u.Y)
+			nx, ny := (v.Y-u.Y)/l, (u.X-v.X)/l
+			least := math.Inf(1)
+			for _, w := range q {
+				least = min(least, nx*w.X+ny*w.Y)
+			}
+			planes[[2]float64{flip * nx, flip * ny}] = nx*u.X + ny*u.Y - least
+		}
+	}
+	edges(a, b, 1)
+	edges(b, a, -1)
+	return planes
+}
+
+// TestNoFitAgainstSlowVersion compares the half-planes of random convex polygons.
+func TestNoFitAgainstSlowVersion(t *testing.T) {
+	rng := rand.New(rand.NewPCG(8, 1))
+	polygon := func() []Point {
+		var pts []Point
+		for range 3 + rng.IntN(12) {
+			pts = append(pts, Point{rng.NormFloat64()*10 + 5, rng.NormFloat64() * 10})
+		}
+		return Hull(pts)
+	}
+	for range 2000 {
+		a, b := polygon(), polygon()
+		want := slowNoFit(a, b)
+		got := NoFit(NewPart(a), NewPart(b).Opposite(), nil)
+		assert.Len(t, got, len(want))
+		for _, h := range got {
+			assert.InDelta(t, want[[2]float64{h.NX, h.NY}], h.D, 1e-12)
+		}
+	}
+	// Edges of both in one direction are one edge of the sum.
+	square := []Point{{0, 0}, {2, 0}, {2, 2}, {0, 2}}
+	assert.Len(t, NoFit(NewPart(square), NewPart(square).Opposite(), nil), 4)
+}
+
 // TestNoFitAgainstOverlap: t is inside the half-planes exactly when the convex
 // polygons overlap.
 func TestNoFitAgainstOverlap(t *testing.T) {
 	rng := rand.New(rand.NewPCG(4, 1))
 	a := FromMultiPolygon(orb.MultiPolygon{{{{0, 0}, {8, 1}, {9, 6}, {3, 7}}}})
 	b := FromMultiPolygon(orb.MultiPolygon{{{{0, 0}, {5, 0}, {2, 4}}}})
-	h := NoFit(a.Points, b.Points, nil)
+	h := NoFit(NewPart(a.Points), NewPart(b.Points).Opposite(), nil)
 	for range 2000 {
 		x, y := rng.Float64()*24-9, rng.Float64()*20-8
 		in := true

@@ -135,10 +135,10 @@ type Box struct{ MinX, MinY, MaxX, MaxY float64 }
 func BoxOf(pts []Point) Box {
 	b := Box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
 	for _, p := range pts {
-		b.MinX = math.Min(b.MinX, p.X)
-		b.MinY = math.Min(b.MinY, p.Y)
-		b.MaxX = math.Max(b.MaxX, p.X)
-		b.MaxY = math.Max(b.MaxY, p.Y)
+		b.MinX = min(b.MinX, p.X)
+		b.MinY = min(b.MinY, p.Y)
+		b.MaxX = max(b.MaxX, p.X)
+		b.MaxY = max(b.MaxY, p.Y)
 	}
 	return b
 }

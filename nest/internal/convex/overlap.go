@@ -1,7 +1,5 @@
 package convex
 
-import "math"
-
 // Placed is a shape at a pose: what the exact test looks at.
 type Placed struct {
 	Points    []Point
@@ -76,45 +74,4 @@ func separates(a, b *[3]Point) bool {
 		}
 	}
 	return false
-}
-
-// HalfPlane is the side NX*x + NY*y < D of a line, (NX, NY) of length 1.
-type HalfPlane struct{ NX, NY, D float64 }
-
-// parallelTolerance: unit normals that differ by less count as the same
-// direction; the tighter of the two half-planes is kept.
-const parallelTolerance = 1e-12
-
-// NoFit lists the half-planes whose common part holds the shifts t at which
-// the convex polygon b, shifted by t, overlaps the convex polygon a.
-func NoFit(a, b []Point, buf []HalfPlane) []HalfPlane {
-	buf = buf[:0]
-	add := func(nx, ny, d float64) {
-		for i := range buf {
-			if math.Abs(buf[i].NX-nx)+math.Abs(buf[i].NY-ny) < parallelTolerance {
-				buf[i].D = math.Min(buf[i].D, d)
-				return
-			}
-		}
-		buf = append(buf, HalfPlane{nx, ny, d})
-	}
-	edges := func(p, q []Point, flip float64) {
-		for i, u := range p {
-			v := p[(i+1)%len(p)]
-			ex, ey := v.X-u.X, v.Y-u.Y
-			l := math.Hypot(ex, ey)
-			if l == 0 {
-				continue
-			}
-			nx, ny := ey/l, -ex/l
-			least := math.Inf(1)
-			for _, w := range q {
-				least = math.Min(least, float64(nx*w.X)+float64(ny*w.Y))
-			}
-			add(flip*nx, flip*ny, float64(nx*u.X)+float64(ny*u.Y)-least)
-		}
-	}
-	edges(a, b, 1)
-	edges(b, a, -1)
-	return buf
 }

@@ -65,36 +65,50 @@ type Region struct {
 
 // Shape is an outline at an angle as a list of convex polygons about its origin.
 type Shape struct {
-	Parts [][]convex.Point
-	boxes []convex.Box
+	Parts []*convex.Part
 }
 
 // NewShape turns an outline.
 func NewShape(o *convex.Outline, angle float64) Shape {
 	pts := o.Turned(angle)
-	s := Shape{}
+	s := Shape{Parts: make([]*convex.Part, 0, len(o.Parts))}
+	ring := make([]convex.Point, 0, len(pts))
 	for _, part := range o.Parts {
-		ring := make([]convex.Point, len(part))
-		for i, v := range part {
-			ring[i] = pts[v]
+		ring = ring[:0]
+		for _, v := range part {
+			ring = append(ring, pts[v])
 		}
-		s.Parts = append(s.Parts, ring)
-		s.boxes = append(s.boxes, convex.BoxOf(ring))
+		s.Parts = append(s.Parts, convex.NewPart(ring))
 	}
 	return s
+}
+
+// Opposites are the parts turned by half about the origin.
+func (s Shape) Opposites() []*convex.Part {
+	o := make([]*convex.Part, len(s.Parts))
+	for i, p := range s.Parts {
+		o[i] = p.Opposite()
+	}
+	return o
 }
 
 // Build forms the region of b relative to a with the given number of cells
 // along its longer side.
 func Build(a, b Shape, cells int) *Region {
 	r := &Region{Box: convex.BoxOf(nil), Sketch: new([SketchSide * SketchSide]uint8)}
-	var buf []convex.HalfPlane
-	for i, p := range a.Parts {
-		for j, q := range b.Parts {
-			pb, qb := a.boxes[i], b.boxes[j]
-			box := convex.Box{MinX: pb.MinX - qb.MaxX, MinY: pb.MinY - qb.MaxY, MaxX: pb.MaxX - qb.MinX, MaxY: pb.MaxY - qb.MinY}
-			buf = convex.NoFit(p, q, buf)
-			r.Parts = append(r.Parts, slices.Clone(buf))
+	opposites := b.Opposites()
+	count := len(a.Parts) * len(b.Parts)
+	r.Parts, r.PartBox = make([][]convex.HalfPlane, 0, count), make([]convex.Box, 0, count)
+	var planes []convex.HalfPlane // of all parts, which are slices of it
+	for _, p := range a.Parts {
+		for _, q := range opposites {
+			box := convex.Box{MinX: p.Box.MinX + q.Box.MinX, MinY: p.Box.MinY + q.Box.MinY, MaxX: p.Box.MaxX + q.Box.MaxX, MaxY: p.Box.MaxY + q.Box.MaxY}
+			if cap(planes)-len(planes) < planesBlock/8 {
+				planes = make([]convex.HalfPlane, 0, planesBlock)
+			}
+			from := len(planes)
+			planes = convex.NoFit(p, q, planes)
+			r.Parts = append(r.Parts, planes[from:len(planes):len(planes)])
 			r.PartBox = append(r.PartBox, box)
 			r.Box.MinX, r.Box.MinY = min(r.Box.MinX, box.MinX), min(r.Box.MinY, box.MinY)
 			r.Box.MaxX, r.Box.MaxY = max(r.Box.MaxX, box.MaxX), max(r.Box.MaxY, box.MaxY)
@@ -114,6 +128,9 @@ func Build(a, b Shape, cells int) *Region {
 	r.draw(w, h)
 	return r
 }
+
+// planesBlock is how many half-planes are allocated at a time.
+const planesBlock = 4096
 
 // cellPlane is a half-plane on its way into a cell's list.
 type cellPlane struct {
@@ -147,7 +164,8 @@ func (r *Region) fill(size float64) {
 		x1, y1 := r.cellOf(box.MaxX, box.MaxY)
 		for cy := y0; cy <= y1; cy++ {
 			my := r.Box.MinY + (float64(cy)+0.5)*size
-			for cx := x0; cx <= x1; cx++ {
+			from, to := r.rowOf(part, my, size, x0, x1)
+			for cx := from; cx <= to; cx++ {
 				c := cy*r.nx + cx
 				if r.cells[c].list == cellInside {
 					continue
@@ -184,6 +202,33 @@ func (r *Region) fill(size float64) {
 	}
 	r.sortIntoCells(found)
 }
+
+// rowOf narrows the columns x0 to x1 of the row of cells around y to those that
+// the part may reach, with one cell to spare for rounding.
+func (r *Region) rowOf(part []convex.HalfPlane, y, size float64, x0, x1 int32) (from, to int32) {
+	lo, hi := math.Inf(-1), math.Inf(1) // of a cell's middle
+	for _, p := range part {
+		rest := p.D - p.NY*y + size/2*(math.Abs(p.NX)+math.Abs(p.NY))
+		switch {
+		case p.NX > steepNormal:
+			hi = min(hi, rest/p.NX)
+		case p.NX < -steepNormal:
+			lo = max(lo, rest/p.NX)
+		case rest <= 0:
+			return 0, -1
+		}
+	}
+	if from = x0; lo > r.Box.MinX {
+		from = max(from, int32(min((lo-r.Box.MinX)*r.inv-0.5, float64(x1)))-1)
+	}
+	if to = x1; hi < r.Box.MaxX {
+		to = min(to, int32(max((hi-r.Box.MinX)*r.inv-0.5, float64(x0)-2))+2)
+	}
+	return from, to
+}
+
+// steepNormal: a half-plane whose normal has a smaller x does not bound x.
+const steepNormal = 1e-9
 
 // sortIntoCells makes the lists of the cells that are neither outside nor
 // wholly inside; planes of one cell keep their order.

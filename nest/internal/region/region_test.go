@@ -55,7 +55,7 @@ func slowDepth(r *Region, x, y float64) float64 {
 				hi = m
 			}
 		}
-		best = math.Min(best, hi)
+		best = min(best, hi)
 	}
 	return best
 }

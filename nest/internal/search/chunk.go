@@ -16,10 +16,10 @@ import (
 // for one layout.
 const chunkPieces = 80
 
-// chunks deals the pieces into stretches of the strip, searches each by itself
-// and pushes them together.
-func (r *run) chunks(ctx context.Context) {
-	count := (r.n + chunkPieces - 1) / chunkPieces
+// chunks deals the pieces into stretches of the strip of about size pieces,
+// searches each by itself and pushes them together.
+func (r *run) chunks(ctx context.Context, size int) {
+	count := (r.n + size - 1) / size
 	order := make([]int, r.n)
 	for i := range order {
 		order[i] = i
@@ -96,25 +96,25 @@ func (r *run) join(sets [][]int, runs []*run) {
 		longest := 0.0
 		for _, i := range sets[c] {
 			b := &r.kinds[a.k[i]].box
-			longest = math.Max(longest, b.MaxX-b.MinX)
+			longest = max(longest, b.MaxX-b.MinX)
 		}
 		push := end
 		for _, i := range sets[c] {
 			left := a.x[i] + r.kinds[a.k[i]].box.MinX
-			push = math.Min(push, left)
+			push = min(push, left)
 			if left > end+longest {
 				continue // those in front stop first
 			}
 			for _, j := range before {
-				push = math.Min(push, r.roomLeft(a, j, i)-margin)
+				push = r.roomLeft(a, j, i, push+margin) - margin
 			}
 		}
-		push = math.Min(push, longest)
-		push = math.Floor(math.Max(0, push)/grid) * grid
+		push = min(push, longest)
+		push = math.Floor(max(0, push)/grid) * grid
 		newEnd := end
 		for _, i := range sets[c] {
 			a.x[i] -= push
-			newEnd = math.Max(newEnd, a.x[i]+r.kinds[a.k[i]].box.MaxX)
+			newEnd = max(newEnd, a.x[i]+r.kinds[a.k[i]].box.MaxX)
 		}
 		end = math.Ceil(newEnd/grid) * grid
 		before = append(before, sets[c]...)
@@ -127,34 +127,37 @@ func (r *run) join(sets [][]int, runs []*run) {
 }
 
 // roomLeft is how far piece i, which lies right of piece j, can go left before
-// it meets it.
-func (w *world) roomLeft(a layout, j, i int) float64 {
+// it meets it; more than most is not looked for.
+func (w *world) roomLeft(a layout, j, i int, most float64) float64 {
 	ki, kj := &w.kinds[a.k[i]], &w.kinds[a.k[j]]
 	tx, ty := a.x[i]-a.x[j], a.y[i]-a.y[j]
-	if ty+ki.box.MaxY <= kj.box.MinY || ty+ki.box.MinY >= kj.box.MaxY {
-		return math.Inf(1)
+	if ty+ki.box.MaxY <= kj.box.MinY || ty+ki.box.MinY >= kj.box.MaxY || tx+ki.box.MinX-kj.box.MaxX >= most {
+		return most
 	}
-	room := math.Inf(1)
-	si := region.NewShape(w.shapes[ki.shape].outline, ki.angle)
+	room := most
+	opposites := region.NewShape(w.shapes[ki.shape].outline, ki.angle).Opposites()
 	sj := region.NewShape(w.shapes[kj.shape].outline, kj.angle)
 	var part []convex.HalfPlane
 	for _, pj := range sj.Parts {
-		for _, pi := range si.Parts {
-			part = convex.NoFit(pj, pi, part)
+		for _, pi := range opposites {
+			if ty <= pj.Box.MinY+pi.Box.MinY || ty >= pj.Box.MaxY+pi.Box.MaxY || tx-(pj.Box.MaxX+pi.Box.MaxX) >= room {
+				continue
+			}
+			part = convex.NoFit(pj, pi, part[:0])
 			lo, hi := math.Inf(-1), math.Inf(1) // of x inside the part at this y
 			for _, h := range part {
 				rest := h.D - h.NY*ty
 				switch {
 				case h.NX > flatNormal:
-					hi = math.Min(hi, rest/h.NX)
+					hi = min(hi, rest/h.NX)
 				case h.NX < -flatNormal:
-					lo = math.Max(lo, rest/h.NX)
+					lo = max(lo, rest/h.NX)
 				case rest <= 0:
 					hi = math.Inf(-1)
 				}
 			}
 			if hi > lo && lo < tx {
-				room = math.Min(room, math.Max(0, tx-hi))
+				room = min(room, max(0, tx-hi))
 			}
 		}
 	}

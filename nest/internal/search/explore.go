@@ -84,9 +84,9 @@ func (r *run) explore(ctx context.Context, ring bool) []*explorer {
 	if ctx.Err() != nil {
 		return nil
 	}
-	start := math.Min(r.maxLength, r.area/r.width/firstDensity)
+	start := min(r.maxLength, r.area/r.width/firstDensity)
 	if r.have && !ring {
-		start = math.Min(start, r.best.Length)
+		start = min(start, r.best.Length)
 	} else if !r.have && !math.IsInf(r.maxLength, 1) {
 		start = r.maxLength
 	}
@@ -172,7 +172,7 @@ func (e *explorer) search() {
 			continue // the same layout with the weights it has
 		}
 		e.strike = 0
-		e.shrink = math.Max(leastShrink, e.shrink/2)
+		e.shrink = max(leastShrink, e.shrink/2)
 		e.failure()
 	}
 }
@@ -206,12 +206,12 @@ func (e *explorer) begin() {
 		return
 	}
 	if e.ring {
-		e.length = math.Max(e.length, e.ringFloor())
+		e.length = max(e.length, e.ringFloor())
 	}
 	for i := range e.n {
 		a := e.allowed[i]
 		e.k[i] = a[e.intn(len(a))]
-		e.length = math.Max(e.length, e.kinds[e.k[i]].box.MaxX-e.kinds[e.k[i]].box.MinX)
+		e.length = max(e.length, e.kinds[e.k[i]].box.MaxX-e.kinds[e.k[i]].box.MinX)
 	}
 	for i := range e.n {
 		x0, x1, y0, y1 := e.bounds(e.k[i])
@@ -223,9 +223,9 @@ func (e *explorer) begin() {
 // success stores the layout and cuts the strip.
 func (e *explorer) success(passes int) {
 	if passes < easyPasses {
-		e.shrink = math.Min(firstShrink, e.shrink*1.5)
+		e.shrink = min(firstShrink, e.shrink*1.5)
 	} else {
-		e.shrink = math.Max(leastShrink, e.shrink/2)
+		e.shrink = max(leastShrink, e.shrink/2)
 	}
 	if e.ring {
 		e.bestL = e.shortener.shorten(e.world, e.layout, e.length)
@@ -299,9 +299,9 @@ func (e *explorer) ringFloor() float64 {
 	for i := range e.n {
 		for _, k := range e.allowed[i] {
 			b := &e.kinds[k].box
-			longest = math.Max(longest, b.MaxX-b.MinX)
+			longest = max(longest, b.MaxX-b.MinX)
 		}
-		side = math.Max(side, e.shapes[e.shapeOf[i]].minSide)
+		side = max(side, e.shapes[e.shapeOf[i]].minSide)
 	}
 	return longest + descentReach*side
 }
@@ -333,7 +333,7 @@ func (e *explorer) cut(length float64) { e.cutAt(length, 0.5) }
 // the length, left.
 func (e *explorer) cutAt(length, at float64) {
 	if e.ring {
-		length = math.Max(length, e.ringFloor())
+		length = max(length, e.ringFloor())
 		if length >= e.bestL {
 			e.done = true
 			return
@@ -361,7 +361,7 @@ func (e *explorer) cutAt(length, at float64) {
 func (e *explorer) failure() {
 	if !e.have && !e.ring && e.length < e.maxLength {
 		// too short to begin with: obstacles, or shapes that pack badly
-		e.cutAt(math.Min(e.length*firstGrow, e.maxLength), e.float())
+		e.cutAt(min(e.length*firstGrow, e.maxLength), e.float())
 		e.resetWeights()
 		return
 	}

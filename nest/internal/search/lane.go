@@ -253,8 +253,8 @@ func (l *lane) clampAll() {
 		if l.ring {
 			l.x[i] -= math.Floor((l.x[i]-x0)/l.length) * l.length
 		}
-		l.x[i] = math.Max(x0, math.Min(x1, l.x[i]))
-		l.y[i] = math.Max(y0, math.Min(y1, l.y[i]))
+		l.x[i] = max(x0, min(x1, l.x[i]))
+		l.y[i] = max(y0, min(y1, l.y[i]))
 	}
 }
 
@@ -262,7 +262,7 @@ func (l *lane) clampAll() {
 func (w *world) extent(a layout) float64 {
 	e := 0.0
 	for i := range w.n {
-		e = math.Max(e, a.x[i]+w.kinds[a.k[i]].box.MaxX)
+		e = max(e, a.x[i]+w.kinds[a.k[i]].box.MaxX)
 	}
 	return e
 }

@@ -39,7 +39,7 @@ func (s *shortener) legalise(w *world, a layout, limit float64) bool {
 				wide[[2]int{c.i, c.j}] = k
 				off = append(off, 0)
 			}
-			off[k] = math.Max(off[k], -c.slack)
+			off[k] = max(off[k], -c.slack)
 		}
 		if len(off) == 0 {
 			return w.extent(a) < limit

@@ -22,6 +22,11 @@ const (
 	// repeatShare of the time goes into looking for a unit where all pieces can
 	// still be searched as one layout afterwards.
 	repeatShare = 0.4
+	// trialShare of the time shows how long all regions would take, and buildShare
+	// is what they may take; leastChunk is how few pieces are searched together.
+	trialShare = 0.05
+	buildShare = 0.4
+	leastChunk = 16
 )
 
 // improve spends the time left on the way that suits the number of pieces.
@@ -32,11 +37,40 @@ func (r *run) improve(ctx context.Context, p Problem) {
 	if ctx.Err() != nil {
 		return
 	}
-	if r.n <= densePieces || len(r.fixed) > 0 || !r.have {
+	if len(r.fixed) > 0 || !r.have {
 		r.explore(ctx, false)
 		return
 	}
-	r.chunks(ctx)
+	size := chunkPieces
+	if r.n <= densePieces {
+		if size = r.together(ctx); size >= r.n {
+			r.explore(ctx, false)
+			return
+		}
+	}
+	r.chunks(ctx, size)
+}
+
+// together is how many pieces can be searched as one layout so that building
+// their regions leaves most of the time for the search: all of them if that is
+// so, or if parts of the problem would need as many regions.
+func (r *run) together(ctx context.Context) int {
+	deadline, ok := ctx.Deadline()
+	if !ok || r.n <= chunkPieces || r.regionCount() <= sharedRegions {
+		return r.n
+	}
+	begin := time.Now()
+	left := time.Until(deadline)
+	trial, cancel := context.WithTimeout(ctx, time.Duration(trialShare*float64(left)))
+	share := r.build(trial, workersOf(r.options))
+	cancel()
+	// The regions of chunks are as many less as the chunks are smaller.
+	needed := float64(time.Since(begin)) / max(share, 1e-6)
+	fits := buildShare * float64(left) / needed
+	if share == 1 || fits >= 1 {
+		return r.n
+	}
+	return min(chunkPieces, max(leastChunk, int(fits*float64(r.n))))
 }
 
 // alike groups the pieces that are copies of each other, in order of first
@@ -75,9 +109,9 @@ func (w *world) units(groups [][]int) []unit {
 		least := math.Inf(1)
 		for _, k := range w.allowed[i] {
 			b := &w.kinds[k].box
-			least = math.Min(least, b.MaxX-b.MinX)
+			least = min(least, b.MaxX-b.MinX)
 		}
-		longest = math.Max(longest, least)
+		longest = max(longest, least)
 	}
 	var us []unit
 	last := math.MaxInt
@@ -249,7 +283,7 @@ func (r *run) repeated(u unit, groups [][]int, w *world, a layout, left []float6
 			ps[groups[g][used[g]]] = p
 			used[g]++
 			placed++
-			end = math.Max(end, p.X+w.kinds[a.k[s.i]].box.MaxX)
+			end = max(end, p.X+w.kinds[a.k[s.i]].box.MaxX)
 		}
 	}
 	if placed < r.n {
@@ -266,7 +300,7 @@ func (r *run) repeated(u unit, groups [][]int, w *world, a layout, left []float6
 		for i, p := range rest {
 			k := columns.kinds[shelf.k[i]]
 			ps[p] = Pose{base + shelf.x[i], shelf.y[i], k.angle}
-			end = math.Max(end, ps[p].X+k.box.MaxX)
+			end = max(end, ps[p].X+k.box.MaxX)
 		}
 	}
 	return ps, end

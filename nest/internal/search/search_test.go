@@ -39,7 +39,7 @@ func verify(t testing.TB, p Problem, s Solution, area float64) {
 		if angles := p.Pieces[i].Angles; angles != nil {
 			off := math.Inf(1)
 			for _, a := range angles {
-				off = math.Min(off, math.Abs(math.Remainder(a-pose.Angle, 2*math.Pi)))
+				off = min(off, math.Abs(math.Remainder(a-pose.Angle, 2*math.Pi)))
 			}
 			require.Less(t, off, 1e-9, "piece %d turned by a forbidden angle", i)
 		}

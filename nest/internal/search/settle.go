@@ -46,7 +46,7 @@ func (w *world) inStrip(placed []*convex.Placed) (length float64, ok bool) {
 		if !(p.Box.MinX >= 0 && p.Box.MinY >= 0 && p.Box.MaxY <= w.width) {
 			return 0, false
 		}
-		length = math.Max(length, p.Box.MaxX)
+		length = max(length, p.Box.MaxX)
 	}
 	return length, length <= w.maxLength
 }
@@ -112,7 +112,7 @@ func (s *shortener) settle(w *world, a layout) ([]Pose, bool) {
 			for len(off) <= k {
 				off = append(off, 0)
 			}
-			off[k] = math.Max(off[k], -c.slack)
+			off[k] = max(off[k], -c.slack)
 		}
 		for len(off) < len(wide) {
 			off = append(off, 0)
@@ -124,11 +124,11 @@ func (s *shortener) settle(w *world, a layout) ([]Pose, bool) {
 // toGrid rounds a position to the grid, but never out of the strip.
 func (w *world) toGrid(p *Pose, k int32, grid float64) {
 	b := &w.kinds[k].box
-	p.X = math.Max(math.Round(p.X/grid)*grid, -b.MinX)
+	p.X = max(math.Round(p.X/grid)*grid, -b.MinX)
 	p.Y = math.Round(p.Y/grid) * grid
 	top := w.width - b.MaxY
 	for top+b.MaxY > w.width {
 		top = math.Nextafter(top, math.Inf(-1))
 	}
-	p.Y = math.Max(math.Min(p.Y, top), -b.MinY)
+	p.Y = max(min(p.Y, top), -b.MinY)
 }

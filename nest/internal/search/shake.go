@@ -192,7 +192,7 @@ func (e *explorer) file() {
 
 // pick goes back to one of the unsolved layouts, mostly one of little loss.
 func (e *explorer) pick() {
-	at := int(math.Min(math.Abs(e.normal()*poolSpread), 0.999) * float64(len(e.pool)))
+	at := int(min(math.Abs(e.normal()*poolSpread), 0.999) * float64(len(e.pool)))
 	e.layout.copyFrom(e.pool[at].layout)
 }
 

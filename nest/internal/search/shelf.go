@@ -42,7 +42,7 @@ func (w *world) shelf() (layout, bool) {
 	}
 	lowest := math.Inf(1)
 	for _, b := range list {
-		lowest = math.Min(lowest, b.h)
+		lowest = min(lowest, b.h)
 	}
 	grid := math.Exp2(math.Floor(math.Log2(w.width)) - gridBits)
 	x := 0.0
@@ -72,7 +72,7 @@ func (w *world) shelf() (layout, bool) {
 				if at == 0 && y == 0 && len(blocks) == 0 {
 					// exactly as wide as the strip but for rounding
 					a.x[b.i], a.y[b.i], a.k[b.i] = px, -box.MinY, b.k
-					end = math.Max(end, px+box.MaxX)
+					end = max(end, px+box.MaxX)
 					y, moved = w.width, true
 					continue
 				}
@@ -80,7 +80,7 @@ func (w *world) shelf() (layout, bool) {
 				continue
 			}
 			a.x[b.i], a.y[b.i], a.k[b.i] = px, py, b.k
-			end = math.Max(end, px+box.MaxX)
+			end = max(end, px+box.MaxX)
 			y, moved = top, true
 		}
 		switch {
@@ -91,7 +91,7 @@ func (w *world) shelf() (layout, bool) {
 			next := math.Inf(1)
 			for _, o := range blocks {
 				if o.MaxX > x {
-					next = math.Min(next, o.MaxX)
+					next = min(next, o.MaxX)
 				}
 			}
 			if math.IsInf(next, 1) {

@@ -85,7 +85,7 @@ func (w *world) separations(a layout, ring, trust float64, buf []apart) (list []
 			nx, ny := p.m00*h.NX+p.m10*h.NY, p.m01*h.NX+p.m11*h.NY
 			for k := first; k < len(list); k++ { // parallel: the nearer one suffices
 				if c := &list[k]; math.Abs(c.nx-nx)+math.Abs(c.ny-ny) < parallelTolerance {
-					c.slack = math.Min(c.slack, best)
+					c.slack = min(c.slack, best)
 					continue parts
 				}
 			}
@@ -187,17 +187,17 @@ func (s *shortener) solve(w *world, a layout, ring float64, list []apart, trust 
 		if ring != 0 {
 			left = -trust
 		}
-		p.Variable(2*i, math.Max(-trust, left), trust, 0)
-		p.Variable(2*i+1, math.Max(-trust, down), math.Min(trust, up), 0)
+		p.Variable(2*i, max(-trust, left), trust, 0)
+		p.Variable(2*i+1, max(-trust, down), min(trust, up), 0)
 		b := &w.kinds[a.k[i]].box
-		longest = math.Max(longest, b.MaxX-b.MinX)
+		longest = max(longest, b.MaxX-b.MinX)
 	}
 	grow := delta * float64(10*n)
 	for _, o := range off {
 		grow += 2 * o
 	}
 	if ring != 0 {
-		p.Variable(2*n, math.Max(-trust, longest-ring), math.Min(trust, grow), 1)
+		p.Variable(2*n, max(-trust, longest-ring), min(trust, grow), 1)
 	} else {
 		p.Variable(2*n, -end, grow, 1)
 		for i := range n {

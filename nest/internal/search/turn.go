@@ -97,7 +97,7 @@ func (t *turner) place() {
 		mid := turned(w.shapes[w.shapeOf[i]].mid, p.Angle)
 		reach := 0.0
 		for k := range pts {
-			reach = math.Max(reach, math.Hypot(pts[k].X-mid.X, pts[k].Y-mid.Y))
+			reach = max(reach, math.Hypot(pts[k].X-mid.X, pts[k].Y-mid.Y))
 			pts[k].X += p.X
 			pts[k].Y += p.Y
 		}
@@ -119,7 +119,7 @@ func (t *turner) place() {
 }
 
 func gapOf(a, b convex.Box) float64 {
-	return math.Max(math.Max(a.MinX-b.MaxX, b.MinX-a.MaxX), math.Max(a.MinY-b.MaxY, b.MinY-a.MaxY))
+	return max(max(a.MinX-b.MaxX, b.MinX-a.MaxX), max(a.MinY-b.MaxY, b.MinY-a.MaxY))
 }
 
 // linearise collects the rows of pairs and walls.
@@ -177,7 +177,7 @@ func (t *turner) slot(i, j int) int {
 
 func (t *turner) add(r turnRow) {
 	t.rows = append(t.rows, r)
-	t.off[r.slot] = math.Max(t.off[r.slot], -r.value)
+	t.off[r.slot] = max(t.off[r.slot], -r.value)
 }
 
 // corner adds the change of sign * n·v for a vertex v of piece i.
@@ -211,7 +211,7 @@ func (t *turner) separate(i, j int, a, b []convex.Point, give float64) {
 			d := nx*u.X + ny*u.Y
 			least := math.Inf(1)
 			for _, z := range q {
-				least = math.Min(least, nx*z.X+ny*z.Y-d)
+				least = min(least, nx*z.X+ny*z.Y-d)
 				if least < best {
 					break
 				}
@@ -263,15 +263,15 @@ func (t *turner) step(trust, turn float64) {
 	}
 	end := 0.0
 	for i := range n {
-		end = math.Max(end, t.box[i].MaxX)
+		end = max(end, t.box[i].MaxX)
 	}
 	most := 0.0
 	for _, o := range t.off {
-		most = math.Max(most, o)
+		most = max(most, o)
 	}
 	p.Variable(3*n, -end, (most+delta)*float64(10*n), 1)
 	for k, o := range t.off {
-		p.Variable(3*n+1+k, 0, math.Max(o, 0)+delta, -sigmaWorth)
+		p.Variable(3*n+1+k, 0, max(o, 0)+delta, -sigmaWorth)
 	}
 	for i := range n {
 		give := 2*trust + 2*turn*t.reach[i]
@@ -294,7 +294,7 @@ func (t *turner) step(trust, turn float64) {
 		}
 	}
 	for _, r := range t.rows {
-		p.Row(r.value + math.Max(0, t.off[r.slot]))
+		p.Row(r.value + max(0, t.off[r.slot]))
 		for k := range r.n {
 			p.Set(int(r.cols[k]), r.coefs[k])
 		}

@@ -23,10 +23,12 @@ const (
 	angleTolerance = 1e-9
 	// freeAngles is how many equal angles stand in for "any angle".
 	freeAngles = 16
-	// leastAngles is how few they become when there are many shapes, so that no
-	// more than regionBudget regions have to be built.
+	// leastAngles is how few they become when there are many shapes, or intricate
+	// ones, so that no more than regionBudget regions have to be built, nor more
+	// than partBudget pairs of convex parts looked at, some seconds' work.
 	leastAngles  = 4
 	regionBudget = 4000
+	partBudget   = 4_000_000
 	// fewShapes may each have their narrowest angle too.
 	fewShapes = 6
 	// regionMemory, in bytes, bounds the no-fit regions of one search; leastCells
@@ -117,14 +119,19 @@ type world struct {
 	minSide   float64
 }
 
-// tables are what problems with the same shapes share.
+// tables are what is known about the kinds of a problem.
 type tables struct {
 	shapes []shapeInfo
 	kinds  []kind
 	pairs  []atomic.Pointer[pair]
-	mu     sync.Mutex
-	regs   map[regionKey]*regionSlot
-	cells  int // along the longer side of a region
+	*regions
+}
+
+// regions are the no-fit regions, which problems with the same shapes may share.
+type regions struct {
+	mu    sync.Mutex
+	regs  map[regionKey]*regionSlot
+	cells int // along the longer side of a region
 }
 
 type regionKey struct {
@@ -142,7 +149,7 @@ func newWorld(p Problem) (*world, error) {
 	if err := p.check(); err != nil {
 		return nil, err
 	}
-	w := &world{width: p.Width, n: len(p.Pieces), maxLength: p.MaxLength, tables: &tables{regs: map[regionKey]*regionSlot{}}}
+	w := &world{width: p.Width, n: len(p.Pieces), maxLength: p.MaxLength, tables: &tables{}}
 	if w.maxLength == 0 {
 		w.maxLength = math.Inf(1)
 	}
@@ -189,40 +196,53 @@ func (w *world) finish() {
 	w.turnable = slices.Contains(w.free, true)
 	for i := range w.n {
 		s := &w.shapes[w.shapeOf[i]]
-		w.minSide = math.Min(w.minSide, s.minSide)
+		w.minSide = min(w.minSide, s.minSide)
 		w.area += s.outline.Area
 	}
 	w.findLarge()
 	if w.n <= densePieces || len(w.fixed) > 0 {
 		w.pairs = make([]atomic.Pointer[pair], len(w.kinds)*len(w.kinds))
 	}
-	w.cells = w.cellsFor()
+	if w.regions == nil {
+		w.regions = &regions{regs: map[regionKey]*regionSlot{}, cells: w.cellsFor()}
+	}
 }
 
 // cellsFor chooses the fineness of the regions so that all of them together
 // stay within regionMemory.
 func (w *world) cellsFor() int {
-	keys := 0
-	perShape := map[int]int{}
-	for _, k := range w.kinds {
-		perShape[k.shape]++
-	}
-	for a, na := range perShape {
-		for b, nb := range perShape {
-			if a <= b {
-				keys += max(na, nb)
-			}
-		}
-	}
-	each := float64(regionMemory) / float64(max(1, keys))
+	each := float64(regionMemory) / float64(max(1, w.regionCount()))
 	// 16 bytes a cell, and about as much again for the half-planes and the sketch
 	return min(region.Cells, max(leastCells, int(math.Sqrt(each/24))))
 }
 
+// regionCount is about how many regions a search may ask for.
+func (w *world) regionCount() int {
+	kinds := make([]int, len(w.shapes))
+	for _, k := range w.kinds {
+		kinds[k.shape]++
+	}
+	// of two shapes there are as many relative angles as one of them has angles
+	slices.Sort(kinds)
+	count := 0
+	for i, n := range kinds {
+		count += n * (i + 1) // the larger number, with every shape that has no more, itself included
+	}
+	return count
+}
+
+// sharedRegions is up to how many regions parts of a problem use those of the
+// whole, which then have a fair number of cells.
+const sharedRegions = 8000
+
 // part is the world of some of the movable pieces, without obstacles and bound.
-// It has its own kinds and regions, so that they go when it goes.
+// It has its own kinds, and its own regions too where there are many, so that
+// they go when it goes.
 func (w *world) part(pieces []int) *world {
-	p := &world{tables: &tables{shapes: w.shapes, regs: map[regionKey]*regionSlot{}}, width: w.width, n: len(pieces), maxLength: math.Inf(1)}
+	p := &world{tables: &tables{shapes: w.shapes}, width: w.width, n: len(pieces), maxLength: math.Inf(1)}
+	if w.regionCount() <= sharedRegions {
+		p.regions = w.regions
+	}
 	lists := map[*int32][]int32{} // equal lists are one slice
 	kinds := map[int32]int32{}
 	for _, i := range pieces {
@@ -272,12 +292,12 @@ func (w *world) addShape(mp orb.MultiPolygon) int {
 	s := shapeInfo{outline: o, hullArea: convex.AreaOf(hull)}
 	for i, a := range hull {
 		for _, b := range hull[i+1:] {
-			s.diameter = math.Max(s.diameter, math.Hypot(a.X-b.X, a.Y-b.Y))
+			s.diameter = max(s.diameter, math.Hypot(a.X-b.X, a.Y-b.Y))
 		}
 	}
 	box := convex.BoxOf(o.Points)
 	s.mid = convex.Point{X: (box.MinX + box.MaxX) / 2, Y: (box.MinY + box.MaxY) / 2}
-	s.minSide = math.Min(box.MaxX-box.MinX, box.MaxY-box.MinY)
+	s.minSide = min(box.MaxX-box.MinX, box.MaxY-box.MinY)
 	w.shapes = append(w.shapes, s)
 	return len(w.shapes) - 1
 }
@@ -306,11 +326,11 @@ func (w *world) kindsOf(i int, pc Piece, index map[[2]int64]int32) ([]int32, err
 	needWidth, needLength := math.Inf(1), math.Inf(1)
 	for _, a := range angles {
 		box := convex.BoxOf(o.Turned(a))
-		needWidth = math.Min(needWidth, box.MaxY-box.MinY)
+		needWidth = min(needWidth, box.MaxY-box.MinY)
 		if box.MaxY-box.MinY > w.width {
 			continue
 		}
-		needLength = math.Min(needLength, box.MaxX-box.MinX)
+		needLength = min(needLength, box.MaxX-box.MinX)
 		if box.MaxX-box.MinX > w.maxLength {
 			continue
 		}
@@ -339,9 +359,12 @@ func (w *world) kindsOf(i int, pc Piece, index map[[2]int64]int32) ([]int32, err
 // shapes are few or it fits across the strip at none of these, the angle at
 // which the shape is narrowest, with its opposite.
 func (w *world) standInAngles(o *convex.Outline) []float64 {
-	shapes := len(w.shapes)
+	shapes, parts := len(w.shapes), 0
+	for i := range w.shapes {
+		parts += len(w.shapes[i].outline.Parts)
+	}
 	count := freeAngles
-	for count > leastAngles && shapes*(shapes+1)/2*count > regionBudget {
+	for count > leastAngles && (shapes*(shapes+1)/2*count > regionBudget || parts*parts/2*count > partBudget) {
 		count /= 2
 	}
 	var as []float64
@@ -426,16 +449,16 @@ func (w *world) makePair(a, b int32) *pair {
 		// simple regions are exact with few cells
 		cells := min(w.cells, simpleCells+partCells*len(sa.outline.Parts)*len(sb.outline.Parts))
 		// a large obstacle beside a small piece: keep the cells small
-		if small := math.Min(sa.diameter, sb.diameter); small > 0 {
-			ratio := math.Max(sa.diameter, sb.diameter) / small
-			cells = min(int(float64(cells)*math.Max(1, ratio/4)), 4*cells)
+		if small := min(sa.diameter, sb.diameter); small > 0 {
+			ratio := max(sa.diameter, sb.diameter) / small
+			cells = min(int(float64(cells)*max(1, ratio/4)), 4*cells)
 		}
 		slot.reg = region.Build(region.NewShape(sa.outline, 0), region.NewShape(sb.outline, kb.angle-ka.angle), cells)
 	})
 	c, s := convex.Turn(ka.angle)
 	p := &pair{reg: slot.reg, m00: flip * c, m01: flip * s, m10: -flip * s, m11: flip * c}
 	p.scale = math.Pow(sa.hullArea*sb.hullArea, 0.25)
-	p.slope = slopeShare * math.Max(sa.diameter, sb.diameter)
+	p.slope = slopeShare * max(sa.diameter, sb.diameter)
 	r := slot.reg.Box
 	corners := []convex.Point{{X: r.MinX, Y: r.MinY}, {X: r.MaxX, Y: r.MinY}, {X: r.MaxX, Y: r.MaxY}, {X: r.MinX, Y: r.MaxY}}
 	for i, q := range corners { // back into the strip's directions: the transpose
@@ -450,8 +473,8 @@ func (w *world) makePair(a, b int32) *pair {
 }
 
 // build makes all pairs that a search can ask for, on several goroutines,
-// until done.
-func (w *world) build(ctx context.Context, workers int) {
+// until done. It returns the share of them that it made.
+func (w *world) build(ctx context.Context, workers int) float64 {
 	type ask struct{ a, b int32 }
 	var asks []ask
 	seen := map[regionKey]bool{}
@@ -483,6 +506,10 @@ func (w *world) build(ctx context.Context, workers int) {
 		})
 	}
 	wg.Wait()
+	if len(asks) == 0 {
+		return 1
+	}
+	return min(1, float64(next.Load())/float64(len(asks)))
 }
 
 // workersOf is the number of goroutines to use.
