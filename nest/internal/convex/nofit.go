@@ -54,6 +54,9 @@ func NewPart(ring []Point) *Part {
 	return p
 }
 
+// Edges is the number of edges.
+func (p *Part) Edges() int { return len(p.edges) }
+
 // sort begins with the edge of the least turn. Counter-clockwise edges are in
 // order but for where the turn jumps from 2 to -2, and for rounding.
 func (p *Part) sort() {

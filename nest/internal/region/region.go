@@ -1,7 +1,6 @@
 package region
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -103,8 +102,8 @@ func Build(a, b Shape, cells int) *Region {
 	for _, p := range a.Parts {
 		for _, q := range opposites {
 			box := convex.Box{MinX: p.Box.MinX + q.Box.MinX, MinY: p.Box.MinY + q.Box.MinY, MaxX: p.Box.MaxX + q.Box.MaxX, MaxY: p.Box.MaxY + q.Box.MaxY}
-			if cap(planes)-len(planes) < planesBlock/8 {
-				planes = make([]convex.HalfPlane, 0, planesBlock)
+			if left := count - len(r.Parts); cap(planes)-len(planes) < p.Edges()+q.Edges() {
+				planes = make([]convex.HalfPlane, 0, max(p.Edges()+q.Edges(), min(planesBlock, planesPart*left)))
 			}
 			from := len(planes)
 			planes = convex.NoFit(p, q, planes)
@@ -129,8 +128,12 @@ func Build(a, b Shape, cells int) *Region {
 	return r
 }
 
-// planesBlock is how many half-planes are allocated at a time.
-const planesBlock = 4096
+// planesBlock is the most half-planes that are allocated at a time, and
+// planesPart how many two parts make on average.
+const (
+	planesBlock = 4096
+	planesPart  = 8
+)
 
 // cellPlane is a half-plane on its way into a cell's list.
 type cellPlane struct {
@@ -144,27 +147,36 @@ func (r *Region) fill(size float64) {
 	for i := range r.cells {
 		r.cells[i].list = cellOutside
 	}
-	order := make([]int, len(r.Parts))
-	for i := range order {
-		order[i] = i
-	}
-	boxArea := func(b convex.Box) float64 { return (b.MaxX - b.MinX) * (b.MaxY - b.MinY) }
 	// big parts first: what lies inside them needs no list
-	areas := make([]float64, len(order))
-	for i, b := range r.PartBox {
-		areas[i] = boxArea(b)
+	type bySize struct {
+		area float64
+		part int
 	}
-	slices.SortFunc(order, func(i, j int) int { return cmp.Or(cmp.Compare(areas[j], areas[i]), i-j) })
+	order := make([]bySize, len(r.Parts))
+	for i, b := range r.PartBox {
+		order[i] = bySize{(b.MaxX - b.MinX) * (b.MaxY - b.MinY), i}
+	}
+	slices.SortFunc(order, func(a, b bySize) int {
+		switch {
+		case a.area > b.area:
+			return -1
+		case a.area < b.area:
+			return 1
+		}
+		return a.part - b.part
+	})
+	var bounds rowBounds
 	var found []cellPlane
 	half := size / 2
 	var low []float64
-	for _, pi := range order {
-		part, box := r.Parts[pi], r.PartBox[pi]
+	for _, o := range order {
+		part, box := r.Parts[o.part], r.PartBox[o.part]
 		x0, y0 := r.cellOf(box.MinX, box.MinY)
 		x1, y1 := r.cellOf(box.MaxX, box.MaxY)
+		bounds.set(part, half)
 		for cy := y0; cy <= y1; cy++ {
 			my := r.Box.MinY + (float64(cy)+0.5)*size
-			from, to := r.rowOf(part, my, size, x0, x1)
+			from, to := bounds.row(r, my, x0, x1)
 			for cx := from; cx <= to; cx++ {
 				c := cy*r.nx + cx
 				if r.cells[c].list == cellInside {
@@ -203,20 +215,38 @@ func (r *Region) fill(size float64) {
 	r.sortIntoCells(found)
 }
 
-// rowOf narrows the columns x0 to x1 of the row of cells around y to those that
-// the part may reach, with one cell to spare for rounding.
-func (r *Region) rowOf(part []convex.HalfPlane, y, size float64, x0, x1 int32) (from, to int32) {
-	lo, hi := math.Inf(-1), math.Inf(1) // of a cell's middle
+// rowBounds tell which columns of a row of cells a part may reach: the middle
+// of a cell at x lies between the left and the right bounds, each at - slope*y.
+type rowBounds struct{ left, right []rowBound }
+
+type rowBound struct{ at, slope float64 }
+
+// set makes the bounds of a part; half is half a cell's side.
+func (b *rowBounds) set(part []convex.HalfPlane, half float64) {
+	b.left, b.right = b.left[:0], b.right[:0]
 	for _, p := range part {
-		rest := p.D - p.NY*y + size/2*(math.Abs(p.NX)+math.Abs(p.NY))
-		switch {
-		case p.NX > steepNormal:
-			hi = min(hi, rest/p.NX)
-		case p.NX < -steepNormal:
-			lo = max(lo, rest/p.NX)
-		case rest <= 0:
-			return 0, -1
+		if math.Abs(p.NX) < steepNormal {
+			continue
 		}
+		inv := 1 / p.NX
+		bound := rowBound{(p.D + half*(math.Abs(p.NX)+math.Abs(p.NY))) * inv, p.NY * inv}
+		if p.NX > 0 {
+			b.right = append(b.right, bound)
+		} else {
+			b.left = append(b.left, bound)
+		}
+	}
+}
+
+// row narrows the columns x0 to x1 of the row around y, with a cell to spare
+// for rounding.
+func (b *rowBounds) row(r *Region, y float64, x0, x1 int32) (from, to int32) {
+	lo, hi := math.Inf(-1), math.Inf(1)
+	for _, l := range b.left {
+		lo = max(lo, l.at-l.slope*y)
+	}
+	for _, h := range b.right {
+		hi = min(hi, h.at-h.slope*y)
 	}
 	if from = x0; lo > r.Box.MinX {
 		from = max(from, int32(min((lo-r.Box.MinX)*r.inv-0.5, float64(x1)))-1)
