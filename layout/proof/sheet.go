@@ -17,10 +17,16 @@ type Options struct {
 	PixelsPerMM float64 // zero: 4, so that 12 in of film are 1219 pixels
 	Title       string  // above the film; empty: the sheet's name, film and length
 	NoIDs       bool    // leave the decals' ids out
-	Markers     []Marker
+	// TextHeight is the em of the decals' ids, in millimetres of film; markers
+	// are four fifths of it. Zero: 4.2.
+	TextHeight float64
+	// Markers are numbered places. On a sheet each stands beside its place, where it
+	// covers no edge, letter or line, with a line that leads to a dot on the
+	// place; on a single shape it stands on it.
+	Markers []Marker
 }
 
-// Marker is a numbered place on a picture.
+// Marker is a numbered place on a picture, in the picture's millimetres.
 type Marker struct {
 	At    outline.Point
 	Label string // one to three characters
@@ -37,6 +43,20 @@ const (
 	Triangle
 	Diamond
 )
+
+// defaultTextHeight is legible on the screen and, with film 12 in wide printed across
+// a page, on paper.
+const defaultTextHeight = 4.2
+
+// markerShare is the height of markers' text as a share of the ids'.
+const markerShare = 0.8
+
+func (o Options) textHeight() float64 {
+	if o.TextHeight == 0 {
+		return defaultTextHeight
+	}
+	return o.TextHeight
+}
 
 // defaultPixelsPerMM draws 12 in film 1219 pixels wide.
 const defaultPixelsPerMM = 4
@@ -59,8 +79,13 @@ var (
 // lightFilm is the luminance above which film is shown on a dark ground.
 const lightFilm = 0.80
 
-// Image draws the sheet as it is cut.
+// Image draws the sheet as it is cut, from its start at the left. An id stands
+// on its decal where that has room for it, so that it hides no letter. The
+// error is an [*Error].
 func Image(sheet layout.Sheet, opt Options) (*image.RGBA, error) {
+	if h := opt.TextHeight; !(h >= 0) || math.IsInf(h, 0) {
+		return nil, &Error{Cause: ErrInvalid, Detail: fmt.Sprintf("text %v mm high", h)}
+	}
 	const title, border = 14.0, 5.0 // mm above and around the film
 	length := math.Max(float64(sheet.Length), sheet.Bounds().Max.X)
 	film := outline.Box{Max: outline.Pt(length, float64(sheet.Film.Width))}
@@ -106,17 +131,8 @@ func Image(sheet layout.Sheet, opt Options) (*image.RGBA, error) {
 	for _, l := range sheet.Marks {
 		c.Stroke(l, 0.25, helper)
 	}
-	if !opt.NoIDs {
-		for _, d := range sheet.Decals {
-			if err := c.label(d.ID, d.Path.Bounds().Centre()); err != nil {
-				return nil, err
-			}
-		}
-	}
-	for _, m := range opt.Markers {
-		if err := c.Mark(m); err != nil {
-			return nil, err
-		}
+	if err := c.labels(sheet, opt); err != nil {
+		return nil, err
 	}
 	text := opt.Title
 	if text == "" {
@@ -148,37 +164,120 @@ func (c *Canvas) scaleBar(p outline.Point) error {
 	return c.Text("1 in", a.Lerp(p, 0.5).Add(outline.Pt(0, 1.6)), 3.6, Regular, true, ink)
 }
 
-// label writes an id on a small plate centred at p.
-func (c *Canvas) label(id string, p outline.Point) error {
-	const em = 4.2
-	w, err := c.TextWidth(id, em, Bold)
+// labels writes the decals' ids and the markers where they hide nothing.
+func (c *Canvas) labels(sheet layout.Sheet, opt Options) error {
+	if opt.NoIDs && len(opt.Markers) == 0 {
+		return nil
+	}
+	free, err := newRoom(c.view, sheet)
 	if err != nil {
 		return err
 	}
-	half := outline.Pt(w/2+1.2, 2.6)
-	plate := boxPath(outline.Box{Min: p.Sub(half), Max: p.Add(half)})
-	c.Fill(plate, color.White)
-	c.Outline(plate, 0.25, ink)
-	return c.Text(id, p.Sub(outline.Pt(0, 1.5)), em, Bold, true, ink)
+	em := opt.textHeight()
+	if !opt.NoIDs {
+		for i, d := range sheet.Decals {
+			if err := c.label(free, sheet, i, d.ID, em); err != nil {
+				return err
+			}
+		}
+	}
+	return c.marksBeside(free, opt.Markers, markerShare*em)
 }
 
-// Mark draws a marker: its shape in white with a dark rim and its label in it.
+// smallerText are the sizes that are tried for an id, as shares of the wanted.
+var smallerText = [...]float64{1, 0.8, 0.65}
+
+// label writes the id of the i-th decal on a small plate.
+func (c *Canvas) label(free *room, sheet layout.Sheet, i int, id string, em float64) error {
+	for k, share := range smallerText {
+		w, err := c.TextWidth(id, share*em, Bold)
+		if err != nil {
+			return err
+		}
+		half := outline.Pt(w/2+0.3*share*em, 0.62*share*em)
+		p, ok := free.forID(sheet, i, half)
+		if !ok && k+1 < len(smallerText) {
+			continue
+		}
+		free.take(p, half)
+		plate := boxPath(outline.Box{Min: p.Sub(half), Max: p.Add(half)})
+		c.Fill(plate, color.White)
+		c.Outline(plate, 0.25, ink)
+		return c.Text(id, p.Sub(outline.Pt(0, 0.36*share*em)), share*em, Bold, true, ink)
+	}
+	return nil
+}
+
+// marksBeside draws the markers beside their places: first every line to a
+// place, then the plates, so that no line runs over a number.
+func (c *Canvas) marksBeside(free *room, markers []Marker, em float64) error {
+	at := make([]outline.Point, len(markers))
+	radius := make([]float64, len(markers))
+	for i, m := range markers {
+		w, err := c.TextWidth(m.Label, em, Bold)
+		if err != nil {
+			return err
+		}
+		radius[i] = math.Max(w/2+0.2*em, 0.66*em) / m.Shape.textShare()
+		half := outline.Pt(radius[i], radius[i])
+		at[i], _ = free.beside(m.At, half) // without room it stands on its place
+		free.take(at[i], half)
+	}
+	for i, m := range markers {
+		if at[i] != m.At {
+			line := outline.Polyline(m.At, at[i])
+			c.Stroke(line, 0.18*em, color.White)
+			c.Stroke(line, 0.07*em, ink)
+		}
+		dot := outline.Path{polygonAt(m.At, 0.16*em, 24, 0)}
+		c.Fill(dot, ink)
+		c.Outline(dot, 0.06*em, color.White)
+	}
+	for i, m := range markers {
+		if err := c.mark(m, at[i], radius[i], em); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// textShare is the radius of the circle in a shape's middle that text may
+// fill, as a share of the shape's own radius.
+func (s MarkerShape) textShare() float64 {
+	switch s {
+	case Triangle:
+		return 1 / 1.7
+	case Diamond:
+		return 1 / 1.5
+	case Square:
+		return 1 / 1.25
+	}
+	return 1
+}
+
+// Mark draws a marker on its place: its shape in white with a dark rim and its
+// label in it, 3.4 mm high.
 func (c *Canvas) Mark(m Marker) error {
 	const r, em = 2.6, 3.4
+	return c.mark(m, m.At, r/m.Shape.textShare(), em)
+}
+
+// mark draws a marker's shape of the given radius and its text at p.
+func (c *Canvas) mark(m Marker, p outline.Point, radius, em float64) error {
 	var shape outline.Contour
 	switch m.Shape {
 	case Square:
-		shape = polygonAt(m.At, r*1.25, 4, 45)
+		shape = polygonAt(p, radius, 4, 45)
 	case Triangle:
-		shape = polygonAt(m.At, r*1.7, 3, 90)
+		shape = polygonAt(p, radius, 3, 90)
 	case Diamond:
-		shape = polygonAt(m.At, r*1.5, 4, 0)
+		shape = polygonAt(p, radius, 4, 0)
 	default:
-		shape = polygonAt(m.At, r, 32, 0)
+		shape = polygonAt(p, radius, 32, 0)
 	}
 	c.Fill(outline.Path{shape}, color.White)
-	c.Stroke(shape.Curve(), 0.45, ink)
-	return c.Text(m.Label, m.At.Sub(outline.Pt(0, em*0.36)), em, Bold, true, ink)
+	c.Stroke(shape.Curve(), 0.1*em, ink)
+	return c.Text(m.Label, p.Sub(outline.Pt(0, em*0.36)), em, Bold, true, ink)
 }
 
 func polygonAt(centre outline.Point, r float64, n int, startDegrees float64) outline.Contour {
@@ -194,7 +293,8 @@ func boxPath(b outline.Box) outline.Path {
 	return outline.Path{outline.Polygon(b.Min, outline.Pt(b.Max.X, b.Min.Y), b.Max, outline.Pt(b.Min.X, b.Max.Y))}
 }
 
-// WritePNG draws the sheet and writes it as PNG.
+// WritePNG draws the sheet and writes it as PNG. Errors are those of [Image]
+// and of w.
 func WritePNG(w io.Writer, sheet layout.Sheet, opt Options) error {
 	img, err := Image(sheet, opt)
 	if err != nil {

@@ -1,0 +1,177 @@
+package proof
+
+import (
+	"cmp"
+	"image/color"
+	"math"
+	"slices"
+
+	"github.com/vinylgeom/vinyl/layout"
+	"github.com/vinylgeom/vinyl/outline"
+)
+
+// roomScale is how fine room is looked for: cells per millimetre.
+const roomScale = 2.0
+
+// plateClearance is kept between a plate and the edges of film and helper
+// lines, in millimetres.
+const plateClearance = 0.6
+
+// room finds places on a picture of a sheet where a plate covers film only or
+// ground only, so that it hides no edge, letter or line.
+type room struct {
+	view   outline.Box
+	nx, ny int
+	// sums is the summed-area table of the film's coverage, 0 to 255 a cell;
+	// lines run along cells of 128, which are neither film nor ground.
+	sums   []uint32
+	plates []outline.Box // that have been placed
+}
+
+// halfCovered is the coverage of a cell that a line runs along.
+const halfCovered = 128
+
+// newRoom draws the sheet's film and lines coarsely.
+func newRoom(view outline.Box, sheet layout.Sheet) (*room, error) {
+	film, err := NewCanvas(view, roomScale)
+	if err != nil {
+		return nil, err
+	}
+	for _, d := range sheet.Decals {
+		film.Fill(d.Path, color.Black)
+	}
+	lines, err := NewCanvas(view, roomScale)
+	if err != nil {
+		return nil, err
+	}
+	lines.Outline(sheet.WeedBorder, 0.5, color.Black)
+	for _, curves := range [][]outline.Curve{sheet.WeedLines, sheet.TrimLines, sheet.Marks} {
+		for _, c := range curves {
+			lines.Stroke(c, 0.5, color.Black)
+		}
+	}
+	size := film.img.Bounds()
+	r := &room{view: view, nx: size.Dx(), ny: size.Dy()}
+	r.sums = make([]uint32, (r.nx+1)*(r.ny+1))
+	for y := range r.ny {
+		row := uint32(0)
+		for x := range r.nx {
+			i := film.img.PixOffset(x, y)
+			v := uint32(255 - film.img.Pix[i])
+			if lines.img.Pix[i] < 255 {
+				v = halfCovered
+			}
+			row += v
+			r.sums[(y+1)*(r.nx+1)+x+1] = r.sums[y*(r.nx+1)+x+1] + row
+		}
+	}
+	return r, nil
+}
+
+// ground tells what a box covers.
+type ground uint8
+
+const (
+	blank   ground = iota // waste or liner only
+	film                  // film only
+	blocked               // an edge, a line, another plate or the picture's end
+)
+
+// under returns what the box, grown by the clearance, covers.
+func (r *room) under(b outline.Box) ground {
+	for _, p := range r.plates {
+		if p.Min.X < b.Max.X && b.Min.X < p.Max.X && p.Min.Y < b.Max.Y && b.Min.Y < p.Max.Y {
+			return blocked
+		}
+	}
+	b = b.Grow(plateClearance)
+	x0, x1 := int(math.Floor((b.Min.X-r.view.Min.X)*roomScale)), int(math.Ceil((b.Max.X-r.view.Min.X)*roomScale))
+	y0, y1 := int(math.Floor((r.view.Max.Y-b.Max.Y)*roomScale)), int(math.Ceil((r.view.Max.Y-b.Min.Y)*roomScale))
+	if x0 < 0 || y0 < 0 || x1 > r.nx || y1 > r.ny || x0 >= x1 || y0 >= y1 {
+		return blocked
+	}
+	w := r.nx + 1
+	switch sum := r.sums[y1*w+x1] - r.sums[y0*w+x1] - r.sums[y1*w+x0] + r.sums[y0*w+x0]; sum {
+	case 0:
+		return blank
+	case uint32(255 * (x1 - x0) * (y1 - y0)):
+		return film
+	}
+	return blocked
+}
+
+// spot is a place for a plate's centre and what it costs to take it.
+type spot struct {
+	at   outline.Point
+	cost float64
+	on   ground
+}
+
+// spots returns the free centres of a plate of the given half size in a box,
+// cheapest first.
+func (r *room) spots(in outline.Box, half outline.Point, cost func(outline.Point, ground) float64) []spot {
+	var out []spot
+	const step = 1 / roomScale
+	for y := in.Min.Y; y <= in.Max.Y; y += step {
+		for x := in.Min.X; x <= in.Max.X; x += step {
+			p := outline.Pt(x, y)
+			if g := r.under(outline.Box{Min: p.Sub(half), Max: p.Add(half)}); g != blocked {
+				out = append(out, spot{p, cost(p, g), g})
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b spot) int { return cmp.Compare(a.cost, b.cost) })
+	return out
+}
+
+// take keeps later plates off the one at p.
+func (r *room) take(p, half outline.Point) {
+	r.plates = append(r.plates, outline.Box{Min: p.Sub(half), Max: p.Add(half)})
+}
+
+// groundPenalty is by how many millimetres further from a decal's middle its id
+// lies rather than beside its film.
+const groundPenalty = 15.0
+
+// forID returns where the id of the sheet's i-th decal goes: on its film, where
+// that has room, else on the ground in its box; ok is false where there is no
+// room at all.
+func (r *room) forID(sheet layout.Sheet, i int, half outline.Point) (at outline.Point, ok bool) {
+	own := sheet.Decals[i].Path
+	b := own.Bounds()
+	middle := b.Centre()
+	for _, s := range r.spots(b, half, func(p outline.Point, g ground) float64 {
+		d := p.Distance(middle)
+		if g == blank {
+			d += groundPenalty
+		}
+		return d
+	}) {
+		if s.on == film && own.Contains(s.at) || s.on == blank && aloneInBox(sheet, i, s.at) {
+			return s.at, true
+		}
+	}
+	return middle, false
+}
+
+// aloneInBox reports whether p lies in no other decal's box.
+func aloneInBox(sheet layout.Sheet, i int, p outline.Point) bool {
+	return !slices.ContainsFunc(sheet.Decals, func(d layout.PlacedDecal) bool {
+		return d.ID != sheet.Decals[i].ID && d.Path.Bounds().Contains(p)
+	})
+}
+
+// besideReach is how far from its place a marker may stand, in millimetres.
+const besideReach = 45.0
+
+// beside returns where a marker's plate goes: as near to its place as there is
+// room; ok is false where there is none.
+func (r *room) beside(place, half outline.Point) (at outline.Point, ok bool) {
+	for reach := besideReach / 4; reach <= besideReach; reach *= 2 {
+		in := outline.Box{Min: place, Max: place}.Grow(reach)
+		if found := r.spots(in, half, func(p outline.Point, _ ground) float64 { return p.Distance(place) }); len(found) > 0 && found[0].cost <= reach {
+			return found[0].at, true
+		}
+	}
+	return place, false
+}
