@@ -33,6 +33,8 @@ type Job struct {
 	// Plan is the timetable as SVG, as package production writes it; empty:
 	// none. It is put into the page as it stands.
 	Plan []byte
+	// PlanPicture is the timetable as PNG, for the PDF; empty: none.
+	PlanPicture []byte
 	// Finish is what the plan promises, such as "4:06 hours".
 	Finish string
 	// Packing lists what goes to whom.
@@ -69,12 +71,30 @@ type Load struct {
 	SameAs       string // cut that load's file again; it has no picture then
 	Length       units.Length
 	UsedFraction float64 // 0 to 1
-	Picture      []byte  // the proof as PNG
-	Rest         string  // what of the film is worth keeping
-	Decals       []string
-	Counters     int // to pick out
-	CutSeconds   float64
-	WeedMinutes  float64
+	Picture      []byte  // the proof as PNG, with the numbers of Picks on it
+	// Picks lists the counters to pick out, in the order of picking, with the
+	// numbers on the picture; PicksAs names an earlier load that has the same.
+	Picks       []DecalPicks
+	PicksAs     string
+	Rest        string // what of the film is worth keeping
+	Decals      []string
+	Counters    int // to pick out
+	CutSeconds  float64
+	WeedMinutes float64
+}
+
+// DecalPicks is what is picked out of one decal.
+type DecalPicks struct {
+	ID    string // of the decal, such as B-07
+	Picks []Pick
+}
+
+// Pick is one counter to pick out.
+type Pick struct {
+	Number int          // from 1 in the load, as on its picture
+	What   string       // such as "the A of MARLOW"
+	Width  units.Length // of the largest circle in it
+	Narrow bool         // too narrow for a pick tool
 }
 
 // Design is one design of the job with its words in it.

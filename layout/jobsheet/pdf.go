@@ -56,7 +56,9 @@ type pdf struct {
 }
 
 // WritePDF writes the job sheet as a PDF: the same facts, designs, loads with
-// their pictures, packing list, prices and cautions as the page of [Write].
+// their pictures and picks, plan, packing list, prices, application and
+// cautions as the page of [Write]. The error is w's, or names a picture that
+// cannot be read.
 func WritePDF(w io.Writer, job Job, opt PDFOptions) error {
 	f := fpdf.New("P", "mm", opt.Paper.String(), "")
 	f.SetCreationDate(pdfEpoch)
@@ -98,6 +100,12 @@ func WritePDF(w io.Writer, job Job, opt PDFOptions) error {
 	for i, l := range job.Loads {
 		p.load(i, l)
 	}
+	if len(job.PlanPicture) > 0 {
+		p.room(90)
+		p.heading(12, "Plan")
+		p.text("Finished after " + job.Finish + " of work without a break: while one load is weeded the next is cut.")
+		p.picture("plan", job.PlanPicture, 70)
+	}
 	for _, parcel := range job.Packing {
 		title := "Packing list"
 		if parcel.For != "" {
@@ -122,12 +130,22 @@ func WritePDF(w io.Writer, job Job, opt PDFOptions) error {
 		}
 		p.table([]string{"", "Amount"}, []float64{0.5, 0.2}, rows)
 	}
+	p.heading(12, "Apply")
+	p.list(application)
 	p.heading(12, "Cautions")
 	p.list(cautions)
 	if err := f.Error(); err != nil {
 		return fmt.Errorf("jobsheet: PDF: %w", err)
 	}
 	return f.Output(w)
+}
+
+// application is how a decal is applied: the page's list, in short.
+var application = []string{
+	"Clean the surface with detergent and water, then with isopropyl alcohol, one wet and one dry lint-free cloth (on plastics detergent and water only); let it dry; test a spot first.",
+	"Work between 10 °C and 38 °C, never below 5 °C.",
+	"Hinge the decal with tape, peel the liner back on itself, squeegee from the centre outwards with firm, overlapping strokes.",
+	"Peel the application tape back flat on itself and press every edge again. Wait some days before washing.",
 }
 
 // cautions are the page's, in short.
@@ -199,7 +217,7 @@ func (p pdf) row(cells []string, shares []float64) {
 
 // load writes a load on one page: what it is, and its picture.
 func (p pdf) load(i int, l Load) {
-	const pictureHeight = 105.0
+	const pictureHeight = 150.0 // so that the pick numbers can be read
 	if l.SameAs == "" && len(l.Picture) > 0 {
 		p.room(pictureHeight + 25)
 	}
@@ -223,11 +241,38 @@ func (p pdf) load(i int, l Load) {
 		text += " Cut the file of " + l.SameAs + " again."
 	}
 	p.text(text)
-	if l.SameAs != "" || len(l.Picture) == 0 {
-		return
+	if l.SameAs == "" && len(l.Picture) > 0 {
+		p.picture(fmt.Sprintf("load %d", i), l.Picture, pictureHeight)
 	}
-	name := fmt.Sprintf("load %d", i)
-	picture, err := p.ownWidth(l.Picture)
+	p.picks(l)
+}
+
+// picks lists what is picked out of a load, a paragraph a decal.
+func (p pdf) picks(l Load) {
+	if l.PicksAs != "" {
+		p.text("Picks: the same numbers as in " + l.PicksAs + ".")
+	}
+	p.SetFont("go", "", 8)
+	for _, d := range l.Picks {
+		text := "Pick from " + d.ID + ": "
+		for k, pick := range d.Picks {
+			if k > 0 {
+				text += "; "
+			}
+			text += fmt.Sprintf("%d %s, %.1f mm", pick.Number, pick.What, float64(pick.Width))
+			if pick.Narrow {
+				text += " (narrow: needle)"
+			}
+		}
+		p.MultiCell(p.width, 4, text+".", "", "L", false)
+	}
+	p.SetFont("go", "", 9.5)
+}
+
+// picture puts a PNG below what has been written, as high as given or as wide
+// as the page.
+func (p pdf) picture(name string, data []byte, height float64) {
+	picture, err := p.ownWidth(data)
 	if err != nil {
 		p.SetError(err)
 		return
@@ -236,7 +281,7 @@ func (p pdf) load(i int, l Load) {
 	if p.Err() || info == nil {
 		return
 	}
-	h := pictureHeight
+	h := height
 	w := h * info.Width() / info.Height()
 	if w > p.width {
 		w, h = p.width, p.width*info.Height()/info.Width()
@@ -262,11 +307,13 @@ func (p pdf) ownWidth(picture []byte) ([]byte, error) {
 	if width == b.Dx() {
 		return picture, nil
 	}
-	wider := image.NewRGBA(image.Rect(0, 0, width, b.Dy()))
+	var wider draw.Image = image.NewRGBA(image.Rect(0, 0, width, b.Dy()))
+	if p, ok := img.(*image.Paletted); ok { // a third as large
+		wider = image.NewPaletted(wider.Bounds(), p.Palette)
+	}
 	draw.Draw(wider, wider.Bounds(), image.White, image.Point{}, draw.Src)
 	draw.Draw(wider, b.Sub(b.Min), img, b.Min, draw.Src)
 	var out bytes.Buffer
-	encoder := png.Encoder{CompressionLevel: png.BestSpeed}
-	err = encoder.Encode(&out, wider)
+	err = png.Encode(&out, wider)
 	return out.Bytes(), err
 }

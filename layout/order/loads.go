@@ -452,7 +452,13 @@ func (r *runner) markIdentical() {
 }
 
 func sameCuts(a, b Load) bool {
-	return a.Leftover == "" && b.Leftover == "" && a.Sheet.Film == b.Sheet.Film && a.Sheet.Length == b.Sheet.Length &&
+	return a.Leftover == "" && b.Leftover == "" && samePlaces(a, b)
+}
+
+// samePlaces reports whether two loads have copies of the same designs at the
+// same places of equal film.
+func samePlaces(a, b Load) bool {
+	return a.Sheet.Film == b.Sheet.Film && a.Sheet.Length == b.Sheet.Length && a.Leftover == b.Leftover &&
 		slices.EqualFunc(a.Placed, b.Placed, func(p, q Placed) bool {
 			p.Number, q.Number = 0, 0
 			return p == q

@@ -33,6 +33,11 @@ func (r *Result) page(pictures [][]byte) (jobsheet.Job, error) {
 		for _, d := range load.Sheet.Decals {
 			l.Decals = append(l.Decals, d.ID)
 		}
+		if same := r.samePicks(i); same >= 0 {
+			l.PicksAs = r.Loads[same].Sheet.Name
+		} else {
+			l.Picks = r.pickList(i)
+		}
 		job.Loads = append(job.Loads, l)
 	}
 	for _, d := range r.Designs {
@@ -51,11 +56,14 @@ func (r *Result) page(pictures [][]byte) (jobsheet.Job, error) {
 	if err != nil {
 		return job, err
 	}
-	var chart bytes.Buffer
+	var chart, picture bytes.Buffer
 	if err := plan.WriteSVG(&chart); err != nil {
 		return job, err
 	}
-	job.Plan = chart.Bytes()
+	if err := plan.WritePNG(&picture); err != nil {
+		return job, err
+	}
+	job.Plan, job.PlanPicture = chart.Bytes(), picture.Bytes()
 	job.Finish = fmt.Sprintf("%d:%02d hours", int(plan.Span+0.5)/60, int(plan.Span+0.5)%60)
 	if o.Shop.priced() {
 		return job, r.addPrices(&job)
@@ -78,6 +86,21 @@ func (r *Result) addPrices(job *jobsheet.Job) error {
 	add("price", q.Price.StringFixed(2))
 	add("a decal", q.PerDecal.StringFixed(2))
 	return nil
+}
+
+// pickList is the list of a load's picks, decal by decal.
+func (r *Result) pickList(load int) []jobsheet.DecalPicks {
+	var out []jobsheet.DecalPicks
+	l := r.Loads[load]
+	for _, p := range r.Picks(load) {
+		id := l.Sheet.Decals[p.Decal].ID
+		if len(out) == 0 || out[len(out)-1].ID != id {
+			out = append(out, jobsheet.DecalPicks{ID: id})
+		}
+		last := &out[len(out)-1]
+		last.Picks = append(last.Picks, jobsheet.Pick{Number: p.Number, What: p.what(r.Designs[l.Placed[p.Decal].Design]), Width: units.Length(p.Counter.Width), Narrow: !p.Counter.Pickable})
+	}
+	return out
 }
 
 // from says what a load is cut from.

@@ -77,6 +77,7 @@ type LoadReport struct {
 	Counters               int           `json:"counters"`
 	WeedMinutes            float64       `json:"weed_minutes"`
 	Decals                 []DecalReport `json:"decals"`
+	Picks                  []PickReport  `json:"picks"` // counters in the order of picking
 }
 
 // DecalReport is the place of one decal: its box on the sheet.
@@ -110,8 +111,9 @@ func (r *Result) report() Report {
 	for _, d := range r.Designs {
 		out.addDesign(d)
 	}
-	for _, l := range r.Loads {
+	for i, l := range r.Loads {
 		lr := r.loadReport(l)
+		lr.Picks = r.pickReports(i)
 		if beyondClassic(l.Job) {
 			out.Notes = append(out.Notes, fmt.Sprintf("%s reaches beyond 819 mm: its .plt is for machines that take coordinates above 32767; for others bound the loads with max_load", l.Sheet.Name))
 		}

@@ -89,9 +89,23 @@ func removeStale(dir string, keep []string) error {
 // proofName returns the name of a load's proof: proof-01.png of load-01.
 func proofName(load string) string { return "proof-" + strings.TrimPrefix(load, "load-") + ".png" }
 
-// jobSheetScale draws the job sheet's pictures coarser than the proofs, to
-// keep the page small: pixels per millimetre.
-const jobSheetScale = 2
+// The job sheet's pictures are drawn coarser than the proofs, to keep the page
+// small: jobSheetScale pixels per millimetre. Their text is higher, in
+// millimetres of film, so that pick numbers are still legible on paper, where
+// a load is about half its size.
+const (
+	jobSheetScale = 2.5
+	jobSheetText  = 6.0
+)
+
+// pickMarkers are the numbers on the job sheet's picture of a load.
+func (r *Result) pickMarkers(load int) []proof.Marker {
+	var out []proof.Marker
+	for _, p := range r.Picks(load) {
+		out = append(out, proof.Marker{At: p.At, Label: p.label()})
+	}
+	return out
+}
 
 // classicReach is the furthest coordinate of classic plotters, ±32767 units of
 // 0.025 mm (HP 7470A manual: PA).
@@ -128,7 +142,7 @@ func (r *Result) writeAll(dir string, create func(string) (io.WriteCloser, error
 		}
 		s, job := l.Sheet, l.Job
 		var picture bytes.Buffer
-		if err := proof.WritePNG(&picture, s, proof.Options{PixelsPerMM: jobSheetScale}); err != nil {
+		if err := proof.WritePNG(&picture, s, proof.Options{PixelsPerMM: jobSheetScale, TextHeight: jobSheetText, Markers: r.pickMarkers(i)}); err != nil {
 			return nil, err
 		}
 		pictures[i] = picture.Bytes()

@@ -26,6 +26,9 @@ type room struct {
 	// lines run along cells of 128, which are neither film nor ground.
 	sums   []uint32
 	plates []outline.Box // that have been placed
+	// places are what markers lead to, and leaders the lines to them.
+	places  []outline.Point
+	leaders [][2]outline.Point
 }
 
 // halfCovered is the coverage of a cell that a line runs along.
@@ -80,6 +83,7 @@ const (
 // under returns what the box, grown by the clearance, covers.
 func (r *room) under(b outline.Box) ground {
 	for _, p := range r.plates {
+		p = p.Grow(plateClearance)
 		if p.Min.X < b.Max.X && b.Min.X < p.Max.X && p.Min.Y < b.Max.Y && b.Min.Y < p.Max.Y {
 			return blocked
 		}
@@ -162,16 +166,65 @@ func aloneInBox(sheet layout.Sheet, i int, p outline.Point) bool {
 }
 
 // besideReach is how far from its place a marker may stand, in millimetres.
-const besideReach = 45.0
+const besideReach = 48.0
 
 // beside returns where a marker's plate goes: as near to its place as there is
-// room; ok is false where there is none.
+// room, hiding neither places nor lines to them, with a line that runs under no
+// other plate; where lines cannot be helped they may be hidden; ok is false
+// where there is no room at all.
 func (r *room) beside(place, half outline.Point) (at outline.Point, ok bool) {
+	nearest := func(p outline.Point, _ ground) float64 { return p.Distance(place) }
+	var found []spot
 	for reach := besideReach / 4; reach <= besideReach; reach *= 2 {
-		in := outline.Box{Min: place, Max: place}.Grow(reach)
-		if found := r.spots(in, half, func(p outline.Point, _ ground) float64 { return p.Distance(place) }); len(found) > 0 && found[0].cost <= reach {
-			return found[0].at, true
+		found = r.spots(outline.Box{Min: place, Max: place}.Grow(reach), half, nearest)
+		for _, s := range found {
+			if s.cost <= reach && r.clear(place, s.at, half) {
+				return s.at, true
+			}
 		}
 	}
+	if len(found) > 0 {
+		return found[0].at, true
+	}
 	return place, false
+}
+
+// clear reports whether a plate at p hides no marker's place and no line to
+// one, and the line from it to place runs under no plate.
+func (r *room) clear(place, p, half outline.Point) bool {
+	plate := outline.Box{Min: p.Sub(half), Max: p.Add(half)}.Grow(plateClearance / 2)
+	for _, q := range r.places {
+		if q != place && plate.Contains(q) {
+			return false
+		}
+	}
+	for _, l := range r.leaders {
+		if crosses(plate, l[0], l[1]) {
+			return false
+		}
+	}
+	for _, b := range r.plates {
+		if crosses(b, place, p) {
+			return false
+		}
+	}
+	return true
+}
+
+// crosses reports whether the line from a to b meets the box: what is left of
+// it within the box's sides is not empty.
+func crosses(box outline.Box, a, b outline.Point) bool {
+	from, to := 0.0, 1.0
+	d := b.Sub(a)
+	for _, side := range [...]struct{ start, step, low, high float64 }{{a.X, d.X, box.Min.X, box.Max.X}, {a.Y, d.Y, box.Min.Y, box.Max.Y}} {
+		if side.step == 0 {
+			if side.start < side.low || side.start > side.high {
+				return false
+			}
+			continue
+		}
+		t, u := (side.low-side.start)/side.step, (side.high-side.start)/side.step
+		from, to = math.Max(from, math.Min(t, u)), math.Min(to, math.Max(t, u))
+	}
+	return from <= to
 }

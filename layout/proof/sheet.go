@@ -213,6 +213,9 @@ func (c *Canvas) label(free *room, sheet layout.Sheet, i int, id string, em floa
 func (c *Canvas) marksBeside(free *room, markers []Marker, em float64) error {
 	at := make([]outline.Point, len(markers))
 	radius := make([]float64, len(markers))
+	for _, m := range markers {
+		free.places = append(free.places, m.At)
+	}
 	for i, m := range markers {
 		w, err := c.TextWidth(m.Label, em, Bold)
 		if err != nil {
@@ -222,6 +225,7 @@ func (c *Canvas) marksBeside(free *room, markers []Marker, em float64) error {
 		half := outline.Pt(radius[i], radius[i])
 		at[i], _ = free.beside(m.At, half) // without room it stands on its place
 		free.take(at[i], half)
+		free.leaders = append(free.leaders, [2]outline.Point{m.At, at[i]})
 	}
 	for i, m := range markers {
 		if at[i] != m.At {
@@ -336,8 +340,4 @@ func WriteShapePNG(w io.Writer, p outline.Path, colour string, opt Options) erro
 	return encode(w, img)
 }
 
-// encode favours speed: a proof is looked at, then thrown away.
-func encode(w io.Writer, img image.Image) error {
-	e := png.Encoder{CompressionLevel: png.BestSpeed}
-	return e.Encode(w, img)
-}
+func encode(w io.Writer, img *image.RGBA) error { return png.Encode(w, paletted(img)) }
