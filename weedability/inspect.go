@@ -163,6 +163,11 @@ func (in *inspection) cell() float64 {
 	return float64(max(in.limits.Stroke.Caution, in.limits.Gap.Caution, in.limits.WasteNeck.Caution)) / 2
 }
 
+// nearest returns the radius of the largest ball that is asked for.
+func (in *inspection) nearest() float64 {
+	return float64(max(in.limits.Stroke.Caution, in.limits.Gap.Caution, in.limits.WasteNeck.Caution)) / 2
+}
+
 // notWelded returns the error that names an edge's contour.
 func (in *inspection) notWelded(op string, e int32, at outline.Point, format string, args ...any) error {
 	edge := &in.b.Edges[e]
@@ -239,6 +244,7 @@ func (in *inspection) report() (Report, error) {
 // measure finds pieces, thin strokes and narrow gaps, which do not depend on
 // one another, side by side. Findings come in that order, whoever is first.
 func (in *inspection) measure() {
+	in.b.Near(in.nearest())
 	pieces, strokes, gaps := *in, *in, *in
 	var wg sync.WaitGroup
 	wg.Go(pieces.pieces)

@@ -103,6 +103,7 @@ func (in *inspection) safeSize() (SafeSize, error) {
 		wide := &inspection{ctx: in.ctx, path: in.path, limits: in.limits.times(factor), opt: in.opt,
 			parents: in.parents, depth: in.depth, inner: in.inner}
 		wide.b = in.b.WithCell(wide.cell())
+		wide.b.Near(wide.nearest())
 		wide.opt.BorderMargin = units.Length(in.borderMargin() * factor)
 		wide.thinStrokes()
 		if err := in.ctx.Err(); err != nil {

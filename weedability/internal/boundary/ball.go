@@ -27,52 +27,70 @@ const ballSlack = 1e-9
 // so each edge allows one largest ball, in closed form, and the smallest of
 // these is the answer: one pass over the edges near by.
 func (b *Boundary) Ball(p, n outline.Point, radius float64, skip1, skip2 int32) Ball {
+	t := trial{p: p, n: n, skip1: skip1, skip2: skip2, ball: Ball{Radius: radius, Edge: -1}}
+	t.place()
+	if radius < b.halo.reach {
+		t.meet(b.Edges, b.halo.under(t.centre))
+		return t.ball
+	}
 	g := &b.grid
-	ball := Ball{Radius: radius, Edge: -1}
-	cx, cy := p.X+n.X*radius, p.Y+n.Y*radius
-	r2 := radius * radius * (1 - ballSlack)
-	// Rows and columns of the first ball; rows that the shrunken one has left
+	// Rows and columns of the first ball; those that the shrunken one has left
 	// behind are passed over.
-	i0, i1 := g.column(cx-radius), g.column(cx+radius)
-	j0, j1 := g.row(cy-radius), g.row(cy+radius)
+	i0, i1 := g.column(t.centre.X-radius), g.column(t.centre.X+radius)
+	j0, j1 := g.row(t.centre.Y-radius), g.row(t.centre.Y+radius)
 	for j := j0; j <= j1; j++ {
 		low := g.origin.Y + float64(j)*g.cell
-		if (low > cy+ball.Radius && j > 0) || (low+g.cell < cy-ball.Radius && j < g.rows-1) {
+		if (low > t.centre.Y+t.ball.Radius && j > 0) || (low+g.cell < t.centre.Y-t.ball.Radius && j < g.rows-1) {
 			continue
 		}
 		for i := i0; i <= i1; i++ {
-			k := j*g.cols + i
-			from, to := g.start[k], g.start[k+1]
-			if from == to {
-				continue
-			}
 			left := g.origin.X + float64(i)*g.cell
-			if (left > cx+ball.Radius && i > 0) || (left+g.cell < cx-ball.Radius && i < g.cols-1) {
+			if (left > t.centre.X+t.ball.Radius && i > 0) || (left+g.cell < t.centre.X-t.ball.Radius && i < g.cols-1) {
 				continue
 			}
-			for _, m := range g.items[from:to] {
-				e := &b.Edges[m]
-				x, y := cx-e.A.X, cy-e.A.Y
-				t := x*e.U.X + y*e.U.Y
-				if t < 0 {
-					t = 0
-				} else if t > e.Length {
-					t = e.Length
-				}
-				x, y = x-t*e.U.X, y-t*e.U.Y
-				if x*x+y*y >= r2 || m == skip1 || m == skip2 {
-					continue
-				}
-				r, q := touch(p, n, e, ball.Radius)
-				if r < ball.Radius {
-					ball = Ball{r, q, m}
-					cx, cy = p.X+n.X*r, p.Y+n.Y*r
-					r2 = r * r * (1 - ballSlack)
-				}
-			}
+			k := j*g.cols + i
+			t.meet(b.Edges, g.items[g.start[k]:g.start[k+1]])
 		}
 	}
-	return ball
+	return t.ball
+}
+
+// trial is a ball that shrinks as it meets edges.
+type trial struct {
+	p, n         outline.Point
+	skip1, skip2 int32
+	ball         Ball
+	centre       outline.Point
+	square       float64 // of the radius, less the slack
+}
+
+func (t *trial) place() {
+	t.centre = outline.Point{X: t.p.X + t.n.X*t.ball.Radius, Y: t.p.Y + t.n.Y*t.ball.Radius}
+	t.square = t.ball.Radius * t.ball.Radius * (1 - ballSlack)
+}
+
+// meet shrinks the ball until none of the edges named is inside.
+func (t *trial) meet(edges []Edge, names []int32) {
+	cx, cy, square := t.centre.X, t.centre.Y, t.square
+	for _, m := range names {
+		e := &edges[m]
+		x, y := cx-e.A.X, cy-e.A.Y
+		s := x*e.U.X + y*e.U.Y
+		if s < 0 {
+			s = 0
+		} else if s > e.Length {
+			s = e.Length
+		}
+		x, y = x-s*e.U.X, y-s*e.U.Y
+		if x*x+y*y >= square || m == t.skip1 || m == t.skip2 {
+			continue
+		}
+		if r, q := touch(t.p, t.n, e, t.ball.Radius); r < t.ball.Radius {
+			t.ball = Ball{r, q, m}
+			t.place()
+			cx, cy, square = t.centre.X, t.centre.Y, t.square
+		}
+	}
 }
 
 // touch returns the radius at which the growing ball that touches p in

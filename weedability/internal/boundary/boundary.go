@@ -45,6 +45,16 @@ func (e *Edge) Nearest(q outline.Point) outline.Point {
 	return e.At(s)
 }
 
+// side is what measuring a distance takes of an edge, side by side in memory.
+type side struct {
+	x, y, ux, uy, length float64
+	edge                 int32
+}
+
+func (e *Edge) side(n int32) side {
+	return side{e.A.X, e.A.Y, e.U.X, e.U.Y, e.Length, n}
+}
+
 // Ring is the run of edges of one contour: First to End-1, in the contour's
 // direction, the last ending where the first starts. A contour without extent
 // has none.
@@ -63,6 +73,7 @@ type Boundary struct {
 	Rings []Ring
 	Box   outline.Box
 	grid  grid
+	halo  halo
 }
 
 // edgesPerCurve is how many chords a curve has on average, to get memory in one go.
@@ -107,6 +118,7 @@ func New(p outline.Path, tolerance units.Length, cell float64) *Boundary {
 // WithCell returns the same rings filed in a grid with cells of about the given size.
 func (b *Boundary) WithCell(cell float64) *Boundary {
 	c := *b
+	c.halo = halo{}
 	c.grid = newGrid(c.Edges, c.Box, cell)
 	return &c
 }

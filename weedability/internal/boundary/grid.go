@@ -33,21 +33,7 @@ func newGrid(edges []Edge, box outline.Box, cell float64) grid {
 	if len(edges) == 0 {
 		return g
 	}
-	limit := float64(max(minCells, maxCellsPerEdge*len(edges)))
-	w, h := box.Width(), box.Height()
-	var length float64
-	for i := range edges {
-		length += edges[i].Length
-	}
-	for {
-		g.inverse = 1 / g.cell
-		cols, rows := math.Floor(w*g.inverse)+1, math.Floor(h*g.inverse)+1
-		if cols*rows <= limit && length*g.inverse <= float64(maxEntriesPerEdge*(len(edges)+minCells)) {
-			g.cols, g.rows = int(cols), int(rows)
-			break
-		}
-		g.cell *= 1.5
-	}
+	g.size(edges, box.Width(), box.Height())
 	g.start = make([]int32, g.cols*g.rows+1)
 	for i := range edges {
 		g.visit(edges[i].A, edges[i].B, func(k int) { g.start[k+1]++ })
@@ -65,6 +51,25 @@ func newGrid(edges []Edge, box outline.Box, cell float64) grid {
 		})
 	}
 	return g
+}
+
+// size sets the number of cells of a grid of width w and height h, and makes
+// them larger than they are where there would be too many.
+func (g *grid) size(edges []Edge, w, h float64) {
+	limit := float64(max(minCells, maxCellsPerEdge*len(edges)))
+	var length float64
+	for i := range edges {
+		length += edges[i].Length
+	}
+	for {
+		g.inverse = 1 / g.cell
+		cols, rows := math.Floor(w*g.inverse)+1, math.Floor(h*g.inverse)+1
+		if cols*rows <= limit && length*g.inverse <= float64(maxEntriesPerEdge*(len(edges)+minCells)) {
+			g.cols, g.rows = int(cols), int(rows)
+			return
+		}
+		g.cell *= 1.5
+	}
 }
 
 func (g *grid) column(x float64) int {

@@ -19,7 +19,7 @@ type square struct {
 	middle outline.Point
 	half   float64
 	bound  float64
-	edges  []int32
+	edges  []int32 // of Inscriber.sides
 }
 
 // Inscriber finds largest inscribed circles and keeps its memory between
@@ -35,7 +35,7 @@ type Inscriber struct {
 	dist      []float64 // of the edges at hand: nearest point as seen from the middle, squared distance
 	arena     []int32
 	around    []int32 // the edges that matter to polish
-	rings     int     // how many edges at the arena's start are those of the rings
+	sides     []side  // of the rings; squares name them by their numbers
 }
 
 // Circle returns the largest circle inside the region that the given rings
@@ -51,19 +51,22 @@ type Inscriber struct {
 func (s *Inscriber) Circle(rings []int, waste bool, precision float64) Circle {
 	b := s.Boundary
 	box := outline.EmptyBox()
-	s.arena = s.arena[:0]
+	s.arena, s.sides = s.arena[:0], s.sides[:0]
 	for _, r := range rings {
 		box = box.Union(b.Rings[r].Box)
-		for e := b.Rings[r].First; e < b.Rings[r].End; e++ {
-			s.arena = append(s.arena, e)
+		for n := b.Rings[r].First; n < b.Rings[r].End; n++ {
+			s.arena = append(s.arena, int32(len(s.sides)))
+			s.sides = append(s.sides, b.Edges[n].side(n))
 		}
 	}
 	if len(s.arena) == 0 {
 		return Circle{}
 	}
-	s.rings = len(s.arena)
 	s.waste, s.precision, s.open = waste, precision, s.open[:0]
-	s.best = Circle{Centre: b.Edges[s.arena[0]].A}
+	s.best = Circle{Centre: outline.Point{X: s.sides[0].x, Y: s.sides[0].y}}
+	if n := len(s.sides); cap(s.dist) < n {
+		s.dist, s.near = make([]float64, n), make([]outline.Point, n)
+	}
 	s.push(square{middle: box.Centre(), half: max(box.Width(), box.Height()) / 2, edges: s.arena})
 	for len(s.open) > 0 && s.open[0].bound > s.least() {
 		top := s.pop()
@@ -94,20 +97,12 @@ func (s *Inscriber) least() float64 {
 // matter in it where it can hold a better circle.
 func (s *Inscriber) push(q square) {
 	nearest, at := math.Inf(1), 0
-	if n := len(q.edges); cap(s.dist) < n {
-		s.dist, s.near = make([]float64, n), make([]outline.Point, n)
-	}
 	dist, near := s.dist[:len(q.edges)], s.near[:len(q.edges)]
 	for i, n := range q.edges {
-		e := &s.Boundary.Edges[n]
-		x, y := q.middle.X-e.A.X, q.middle.Y-e.A.Y
-		t := x*e.U.X + y*e.U.Y
-		if t < 0 {
-			t = 0
-		} else if t > e.Length {
-			t = e.Length
-		}
-		x, y = t*e.U.X-x, t*e.U.Y-y
+		e := &s.sides[n]
+		x, y := q.middle.X-e.x, q.middle.Y-e.y
+		t := min(max(x*e.ux+y*e.uy, 0), e.length)
+		x, y = t*e.ux-x, t*e.uy-y
 		d := x*x + y*y
 		dist[i], near[i] = d, outline.Point{X: x, Y: y}
 		if d < nearest {
@@ -116,7 +111,7 @@ func (s *Inscriber) push(q square) {
 	}
 	d := math.Sqrt(nearest)
 	signed := d
-	if s.Boundary.Left(q.edges[at], q.middle) == s.waste {
+	if s.Boundary.Left(s.sides[q.edges[at]].edge, q.middle) == s.waste {
 		signed = -d
 	}
 	if signed > s.best.Radius {
@@ -128,8 +123,14 @@ func (s *Inscriber) push(q square) {
 	if q.bound <= least {
 		return
 	}
-	if signed > 0 && s.hemmed(q, at, reach, least) {
-		return
+	if signed > 0 && reach < least {
+		p := peak{alpha: dist, a: near, reach: reach}
+		v, most := p.climb(at, least*least-reach*reach)
+		q.bound = min(q.bound, math.Sqrt(max(0, most+reach*reach)))
+		if q.bound <= least || s.corridor(q, at, p.second, reach, least) {
+			return
+		}
+		s.try(q, v)
 	}
 	// What can be nearest anywhere in the square lies within d + 2 reach.
 	keep := (d + 2*reach) * (d + 2*reach)
@@ -151,101 +152,118 @@ func (s *Inscriber) push(q square) {
 	}
 }
 
-// hemmed reports whether the nearest border and one on another side leave no point
-// of the square further than least from both.
-func (s *Inscriber) hemmed(q square, at int, reach, least float64) bool {
-	a, aa := s.near[at], s.dist[at]
-	// What is opposite the nearest point makes the smallest product with it.
-	opposite, smallest := -1, 0.0
-	for i, b := range s.near[:len(q.edges)] {
-		if dot := a.X*b.X + a.Y*b.Y; dot < 0 && s.dist[i] < 4*least*least {
-			if c := dot * dot / s.dist[i]; c > smallest {
-				opposite, smallest = i, c
+// try measures the place v of the square, where its nearest borders promise most.
+func (s *Inscriber) try(q square, v outline.Point) {
+	c := q.middle.Add(v)
+	nearest, at := math.Inf(1), int32(0)
+	enough := s.best.Radius * s.best.Radius
+	for _, n := range q.edges {
+		e := &s.sides[n]
+		x, y := c.X-e.x, c.Y-e.y
+		t := min(max(x*e.ux+y*e.uy, 0), e.length)
+		x, y = t*e.ux-x, t*e.uy-y
+		if d := x*x + y*y; d < nearest {
+			if d <= enough {
+				return
 			}
+			nearest, at = d, e.edge
 		}
 	}
+	if s.Boundary.Left(at, c) != s.waste {
+		s.best = Circle{c, math.Sqrt(nearest)}
+	}
+}
+
+// corridor reports whether the square lies between two straight borders that
+// run past it and leave no point of it further than least from both: their mean
+// distance hardly changes where they are parallel.
+func (s *Inscriber) corridor(q square, at, opposite int, reach, least float64) bool {
 	if opposite < 0 {
 		return false
 	}
-	b, bb := s.near[opposite], s.dist[opposite]
-	// The weight of b that brings the weighted sum of both nearest to zero.
-	d := b.Sub(a)
-	w := min(max(-a.Dot(d)/d.Dot(d), 0), 1)
-	sum := a.Add(d.Mul(w)).Norm()
-	if (1-w)*aa+w*bb+2*reach*sum+reach*reach <= least*least {
-		return true
-	}
-	// Straight borders that run past the whole square bound the distance by
-	// their mean, which hardly changes where they are parallel.
-	e, f := &s.Boundary.Edges[q.edges[at]], &s.Boundary.Edges[q.edges[opposite]]
+	e, f := &s.Boundary.Edges[s.sides[q.edges[at]].edge], &s.Boundary.Edges[s.sides[q.edges[opposite]].edge]
 	t, u := q.middle.Sub(e.A).Dot(e.U), q.middle.Sub(f.A).Dot(f.U)
 	if t < reach || t > e.Length-reach || u < reach || u > f.Length-reach {
 		return false
 	}
-	skew := e.U.Add(f.U).Norm()
-	return (math.Sqrt(aa)+math.Sqrt(bb)+reach*skew)/2 <= least
+	x, y := e.U.X+f.U.X, e.U.Y+f.U.Y
+	skew := math.Sqrt(x*x + y*y)
+	return (math.Sqrt(s.dist[at])+math.Sqrt(s.dist[opposite])+reach*skew)/2 <= least
 }
 
-// polishSteps is how often polish halves its step.
-const polishSteps = 7
+// polishSteps bounds how often polish moves.
+const polishSteps = 24
 
-// polish moves the best circle uphill by compass search with halving steps,
-// measured to the curves rather than their chords.
+// polished is the gain of radius, as a share of the precision, below which
+// polish is done.
+const polished = 1.0 / 1024
+
+// polish moves the best circle uphill, measured to the curves rather than their
+// chords: the distance from a piece of border is convex, so that its tangent
+// planes never promise more than there is, and the peak of the lowest of them within some
+// reach is a better place until there is none.
 func (s *Inscriber) polish() {
-	h := s.precision * max(1, s.best.Radius)
-	stray := 4 * h
-	last := s.precision / (1 << polishSteps)
-	reach := s.best.Radius + 8*h
+	reach := math.Sqrt(2*s.best.Radius*s.precision) + s.precision
+	most := s.best.Radius + 4*reach
 	edges := s.around[:0]
-	for _, n := range s.arena[:s.rings] {
-		if d := s.Boundary.Edges[n].Nearest(s.best.Centre).Sub(s.best.Centre); d.Dot(d) < reach*reach {
-			edges = append(edges, n)
+	for i := range s.sides {
+		e := &s.sides[i]
+		x, y := s.best.Centre.X-e.x, s.best.Centre.Y-e.y
+		t := min(max(x*e.ux+y*e.uy, 0), e.length)
+		if x, y = x-t*e.ux, y-t*e.uy; x*x+y*y < most*most {
+			edges = append(edges, e.edge)
 		}
 	}
 	s.around = edges
-	s.best.Radius = s.clearance(s.best.Centre, edges)
-	for start := s.best.Centre; h > last; {
-		better := false
-		for k := range 8 {
-			c := s.best.Centre.Add(compass[k].Mul(h))
-			if c.Distance(start) > stray {
-				continue
-			}
-			if r := s.clearance(c, edges); r > s.best.Radius {
-				s.best, better = Circle{c, r}, true
-				break
-			}
+	start := s.best.Centre
+	at := s.clearance(start, edges)
+	s.best.Radius = max(0, s.dist[at])
+	for range polishSteps {
+		p := peak{alpha: s.dist[:len(edges)], a: s.near[:len(edges)], reach: reach}
+		v, value := p.climb(at, math.Inf(-1))
+		if value-s.best.Radius < polished*s.precision {
+			break
 		}
-		if !better {
-			h /= 2
+		c := s.best.Centre.Add(v)
+		if far := c.Sub(start); far.Dot(far) > 4*reach*reach {
+			break
 		}
+		k := s.clearance(c, edges)
+		if s.dist[k] > s.best.Radius {
+			s.best, at = Circle{c, s.dist[k]}, k
+			continue
+		}
+		// Beside a curve the tangent planes of its chords promise a little too much.
+		reach /= 4
+		at = s.clearance(s.best.Centre, edges)
 	}
 }
 
-// clearance returns the least distance of c from the curves whose chords the edges are.
-func (s *Inscriber) clearance(c outline.Point, edges []int32) float64 {
-	least := math.Inf(1)
-	for _, n := range edges {
+// clearance measures the distance of c from the curves whose chords the edges are
+// into s.dist, its descent, halved, into s.near, and returns the nearest.
+func (s *Inscriber) clearance(c outline.Point, edges []int32) int {
+	at := 0
+	for i, n := range edges {
 		e := &s.Boundary.Edges[n]
 		q := e.Nearest(c)
 		bulge := e.BulgeAt(q)
 		if s.waste {
 			bulge = -bulge
 		}
-		d := q.Sub(c)
-		least = min(least, math.Sqrt(d.Dot(d))+bulge)
+		x, y := q.X-c.X, q.Y-c.Y
+		d := math.Sqrt(x*x + y*y)
+		half := 0.0
+		if d > 0 {
+			half = 0.5 / d
+		}
+		s.near[i] = outline.Point{X: x * half, Y: y * half}
+		s.dist[i] = d + bulge
+		if s.dist[i] < s.dist[at] {
+			at = i
+		}
 	}
-	return max(0, least)
+	return at
 }
-
-// compass holds eight unit directions.
-var compass = func() (d [8]outline.Point) {
-	for k := range d {
-		sin, cos := math.Sincos(float64(k) * math.Pi / 4)
-		d[k] = outline.Point{X: cos, Y: sin}
-	}
-	return d
-}()
 
 func (s *Inscriber) pop() square {
 	top, last := s.open[0], len(s.open)-1
