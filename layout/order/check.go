@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/vinylgeom/vinyl/units"
@@ -36,6 +37,15 @@ func (o Order) Check() error {
 	c.length("lettering.least_height", o.Lettering.LeastHeight, false)
 	if o.Gang != "" && o.Gang != Irregular && o.Gang != Straight {
 		c.add("gang", fmt.Sprintf("it is %q", o.Gang), `use "irregular" or "straight"`)
+	}
+	if !slices.Contains([]string{"", borderLoad, borderDecal, borderNone}, o.WeedBorder) {
+		c.add("weed_border", fmt.Sprintf("it is %q", o.WeedBorder), `use "load", "decal" or "none"`)
+	}
+	if o.WeedBorder == borderNone && o.WeedLines {
+		c.add("weed_lines", "they run from border to border, but weed_border is \"none\"", `use a border round the "load" or each "decal", or leave weed_lines out`)
+	}
+	if _, ok := mendTiers[o.Mend]; !ok && o.Mend != "" {
+		c.add("mend", fmt.Sprintf("it is %q", o.Mend), `use "caution", "warn" or "refuse", or leave it out`)
 	}
 	c.shop(o.Shop)
 	c.length("machine.knife_offset", o.Machine.KnifeOffset, false)

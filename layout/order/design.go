@@ -33,7 +33,13 @@ type Design struct {
 	// (0, 0); mirrored where the item goes inside glass.
 	Path   outline.Path
 	Report weedability.Report
-	Notes  []string // what somebody should know of it besides the report's findings
+	// Changes are what the order's Mend did to the path.
+	Changes []weedability.Change
+	// WeedBorder and WeedLines are cut round every decal, where the order wants
+	// them so; in the path's coordinates.
+	WeedBorder outline.Path
+	WeedLines  []outline.Curve
+	Notes      []string // what somebody should know of it besides the report's findings
 
 	item int // index of the order's items
 }

@@ -162,7 +162,10 @@ func (l Layout) runner(ctx context.Context, opt Options, prefix string) (*runner
 		for _, w := range d.Words {
 			design.Filled.Words = append(design.Filled.Words, artwork.SetWords{Slot: w.Slot, Text: w.Text, CapHeight: units.Length(w.CapHeightMM)})
 		}
-		if design.Report, err = weedability.Inspect(ctx, design.Path, limits(design.Film), weedability.Options{}); err != nil {
+		if design.Report, err = weedability.Inspect(ctx, design.Path, limits(design.Film), weedability.Options{}); err == nil {
+			err = design.addBorder(ctx, l.Order)
+		}
+		if err != nil {
 			return nil, &Error{Where: fmt.Sprintf("layout file, designs[%d]", i), Cause: err}
 		}
 		r.designs = append(r.designs, design)
@@ -257,7 +260,7 @@ func (l Layout) Resume(ctx context.Context, name, id string, fromStart bool, opt
 	for _, d := range load.Decals {
 		whole.Placed = append(whole.Placed, Placed{d.Design, d.Number, units.Angle(d.RotationDeg) * units.Degree, units.Length(d.XMM), units.Length(d.YMM)})
 	}
-	whole.Sheet.Decals = decals(r.designs, whole.Placed, l.Order.digits())
+	r.dress(&whole.Sheet, whole.Placed)
 	if load.Leftover == "" && !fromStart { // the frame is that of the whole load
 		frame(&whole.Sheet, l.Order)
 	}
@@ -266,7 +269,7 @@ func (l Layout) Resume(ctx context.Context, name, id string, fromStart bool, opt
 	if fromStart {
 		shift(rest.Placed, whole.Sheet.Decals[from:], l.Order)
 	}
-	rest.Sheet.Decals = decals(r.designs, rest.Placed, l.Order.digits())
+	r.dress(&rest.Sheet, rest.Placed)
 	if fromStart {
 		frame(&rest.Sheet, l.Order)
 	}

@@ -196,13 +196,16 @@ func (r *runner) cutFromRoll(ctx context.Context, film Film) error {
 // margins, lead, tail and the room of weed border and cut-off line.
 func (r *runner) strip(film Film) nest.Strip {
 	o := r.order
-	room := o.clearance() + flattening
+	room := units.Length(flattening) // of a weed border round the load
+	if o.borderPerLoad() {
+		room += o.clearance()
+	}
 	return nest.Strip{
 		Width:     film.Width,
 		Gap:       o.Gap + 2*flattening,
 		Margins:   nest.Margins{Bottom: o.EdgeMargin + room, Top: o.EdgeMargin + room},
 		Lead:      o.Lead + room,
-		Tail:      2*o.clearance() + o.Tail + flattening,
+		Tail:      room + o.clearance() + o.Tail,
 		MaxLength: o.MaxLoad,
 	}
 }
@@ -252,7 +255,7 @@ func (r *runner) nest(ctx context.Context, strip nest.Strip, waiting []int, shar
 		d := r.designs[i]
 		pieces[k] = nest.Piece{
 			ID:        strconv.Itoa(i),
-			Outline:   d.Path.MultiPolygon(flattening),
+			Outline:   d.taken().MultiPolygon(flattening),
 			Count:     r.wanted(i) - r.used[i],
 			Rotations: nest.Rotations{Mode: turns[d.Item.Turn]},
 		}
@@ -329,17 +332,20 @@ func (r *runner) place(film Film, load nest.Load) Load {
 		}
 		out.Placed = append(out.Placed, Placed{Design: i, Number: number, Rotation: p.Rotation, X: p.X, Y: p.Y})
 	}
-	out.Sheet.Decals = decals(r.designs, out.Placed, r.order.digits())
+	r.dress(&out.Sheet, out.Placed)
 	return out
 }
 
-// rollLoad lays out a load from the roll: its decals, the weed border round
-// them and the cut-off line behind them.
+// rollLoad lays out a load from the roll: its decals, their weed border
+// and the cut-off line behind them.
 func (r *runner) rollLoad(film Film, load nest.Load) Load {
 	out := r.place(film, load)
 	frame(&out.Sheet, r.order)
-	// Trims run over the whole film; they are marked within the weed border.
+	// Trims run over the whole film; they are marked within the outermost cuts.
 	b := out.Sheet.WeedBorder.Bounds()
+	for _, d := range out.Sheet.Decals {
+		b = b.Union(d.Path.Bounds())
+	}
 	for _, c := range load.Cuts {
 		within := func(x, y units.Length) outline.Point {
 			return outline.Pt(min(max(float64(x), b.Min.X), b.Max.X), min(max(float64(y), b.Min.Y), b.Max.Y))
@@ -348,18 +354,6 @@ func (r *runner) rollLoad(film Film, load nest.Load) Load {
 	}
 	out.Edge = out.Sheet.EdgeDistance()
 	return out
-}
-
-// frame adds the weed border and the cut-off line to a sheet from the roll, and
-// sets its length.
-func frame(s *layout.Sheet, o Order) {
-	room := float64(o.clearance())
-	b := s.Bounds().Grow(room)
-	s.WeedBorder = outline.Path{outline.Polygon(b.Min, outline.Pt(b.Max.X, b.Min.Y), b.Max, outline.Pt(b.Min.X, b.Max.Y))}
-	cut := b.Max.X + room
-	s.Length = units.Length(cut) + o.Tail
-	margin := float64(o.EdgeMargin)
-	s.TrimLines = []outline.Curve{outline.Polyline(outline.Pt(cut, margin), outline.Pt(cut, float64(s.Film.Width)-margin))}
 }
 
 // decals returns the placed decals of a sheet.

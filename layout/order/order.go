@@ -29,11 +29,15 @@ type Order struct {
 	// MaxLoadMinutes bounds the machine's time for a load; absent: no limit.
 	MaxLoadMinutes float64 `json:"max_load_minutes,omitempty"`
 
-	// BorderClearance is kept between the decals and the weed border round
-	// them, and between the border and the cut-off line; absent: the gap.
+	// BorderClearance is kept between decals and the weed border round
+	// them, and between the outermost cut and the cut-off line; absent: the gap.
 	BorderClearance units.Length `json:"border_clearance,omitzero"`
-	// WeedLines slits the waste of each load where it would tear or surrounds
-	// many pieces, from border to border, clear of every decal.
+	// WeedBorder is what a weed border is cut round: "load" (the default: all
+	// decals of a load at once), "decal" (a box round every decal, turned with
+	// it; then the gap is kept between boxes) or "none".
+	WeedBorder string `json:"weed_border,omitempty"`
+	// WeedLines slits the waste within each weed border where it would tear or
+	// surrounds many pieces, clear of every decal.
 	WeedLines bool `json:"weed_lines,omitempty"`
 	// LeastLeftover is the side of the smallest square worth keeping of a
 	// load's rest; absent: 3 in.
@@ -45,6 +49,14 @@ type Order struct {
 	// IdenticalLoads prefers loads that are copies of one another, and writes
 	// one file for them.
 	IdenticalLoads bool `json:"identical_loads,omitempty"`
+
+	// Mend changes designs before they are cut so that they keep the film's
+	// limits of this severity: "caution", "warn" or "refuse"; absent: designs are
+	// cut as drawn. Thin strokes are thickened, narrow gaps widened, small
+	// counters filled, specks joined and sharp tips blunted; what was done stands
+	// in the report, and the approval page shows the result. Designs in several
+	// colours are left alone, their films would no longer fit one another.
+	Mend string `json:"mend,omitempty"`
 
 	// Gang is how decals are laid out: "irregular" (the default) or "straight".
 	Gang string `json:"gang,omitempty"`

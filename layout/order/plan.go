@@ -32,7 +32,7 @@ func (s Shop) stages() []production.Stage {
 // packing, with the shop's people at each, and orders them for the earliest
 // finish. Minutes come from the geometry and the shop's times.
 func (r *Result) Plan(ctx context.Context) (production.Timetable, error) {
-	t := r.Order.Shop.Times.filled()
+	t := r.Order.times()
 	way := r.way()
 	loads := make([]production.Load, len(r.Loads))
 	for i, l := range r.Loads {
@@ -47,7 +47,7 @@ func (r *Result) Plan(ctx context.Context) (production.Timetable, error) {
 		}
 		minutes := make([]float64, stageCount)
 		minutes[stageCut] = t.Load + l.Cut.Seconds()/60
-		minutes[stageWeed] = t.Lift + r.Report.Loads[i].WeedMinutes
+		minutes[stageWeed] = t.Lift*float64(r.Order.wasteSheets(1, len(l.Placed))) + r.Report.Loads[i].WeedMinutes
 		minutes[stageTape] = float64(len(strips)) * t.Tape
 		minutes[stagePack] = trim + float64(len(l.Placed))*t.Pack
 		loads[i] = production.Load{Name: l.Sheet.Name, Minutes: minutes}

@@ -54,6 +54,22 @@ type DesignReport struct {
 	Islands     int                `json:"islands"`
 	Nodes       int                `json:"nodes"`
 	WeedMinutes float64            `json:"weed_minutes"`
+	// SmallestSafeScale is the least scale at which the design breaks no limit
+	// that size can cure; 1 or less: it breaks none.
+	SmallestSafeScale float64        `json:"smallest_safe_scale"`
+	Changes           []ChangeReport `json:"changes"` // what Order.Mend did
+}
+
+// ChangeReport is one place that was mended.
+type ChangeReport struct {
+	Kind   string  `json:"kind"` // of the finding that is gone
+	Done   string  `json:"done"` // such as "widened"
+	XMM    float64 `json:"x_mm"` // in the design, about; see Finding
+	YMM    float64 `json:"y_mm"`
+	Before float64 `json:"before"`
+	After  float64 `json:"after"` // 0: the thing is gone
+	Unit   string  `json:"unit"`  // mm or mm2
+	Of     string  `json:"of"`
 }
 
 // LoadReport is the figures of one load.
@@ -137,7 +153,10 @@ func (out *Report) addDesign(d Design) {
 		Words: map[string]string{}, CapHeightMM: map[string]float64{},
 		WidthMM: figure(b.Width()), HeightMM: figure(b.Height()),
 		Counters: len(d.Report.Counters), Islands: len(d.Report.Islands), Nodes: d.Path.Nodes(),
-		WeedMinutes: figure(d.Report.WeedMinutes),
+		WeedMinutes: figure(d.Report.WeedMinutes), SmallestSafeScale: figure(d.Report.SmallestSafeScale), Changes: []ChangeReport{},
+	}
+	for _, c := range d.Changes {
+		dr.Changes = append(dr.Changes, ChangeReport{c.Kind.String(), c.Done, figure(c.At.X), figure(c.At.Y), figure(c.Before), figure(c.After), c.Unit, c.Of})
 	}
 	for _, w := range d.Filled.Words {
 		dr.Words[w.Slot] = w.Text

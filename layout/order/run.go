@@ -58,8 +58,8 @@ type Load struct {
 	Job    cutpath.Job // its cut, for the order's machine
 	Cut    cutpath.Timing
 	Placed []Placed // which design each of the sheet's decals is
-	// Gap is a distance that no two decals come closer than, +Inf for one
-	// decal alone.
+	// Gap is a distance that no two decals, or weed borders round them, come
+	// closer than, +Inf for one decal alone.
 	Gap units.Length
 	// Edge is the distance from the outermost cut to the film's long edges, or
 	// to the border of the leftover.
@@ -152,7 +152,13 @@ func prepare(ctx context.Context, o Order, opt Options) (*runner, error) {
 	r.tell(Progress{Stage: "inspect"})
 	for i := range r.designs {
 		d := &r.designs[i]
+		if err = d.mend(ctx, o.Mend); err != nil {
+			return nil, itemError(d.item, d.Item, err)
+		}
 		if d.Report, err = weedability.Inspect(ctx, d.Path, limits(d.Film), weedability.Options{Describe: d.Describe}); err != nil {
+			return nil, itemError(d.item, d.Item, err)
+		}
+		if err = d.addBorder(ctx, o); err != nil {
 			return nil, itemError(d.item, d.Item, err)
 		}
 	}
@@ -209,7 +215,7 @@ func (r *runner) films() []Film {
 // plan orders the cut of a load.
 func (r *runner) plan(ctx context.Context, l *Load) error {
 	var err error
-	if r.order.WeedLines && len(l.Sheet.WeedBorder) > 0 {
+	if r.order.WeedLines && r.order.borderPerLoad() && len(l.Sheet.WeedBorder) > 0 {
 		var all outline.Path
 		for _, d := range l.Sheet.Decals {
 			all = append(all, d.Path...)

@@ -24,12 +24,14 @@ type Shop struct {
 
 // Times are minutes of handling that do not follow from the geometry.
 type Times struct {
-	Load    float64 `json:"load_minutes,omitempty"`      // to load and align the film, a load; absent: 3
-	Tape    float64 `json:"tape_minutes,omitempty"`      // to lay one strip of tape; absent: 0.75
-	CutOut  float64 `json:"cut_out_minutes,omitempty"`   // to cut one decal out by hand, a decal; absent: 1
-	TrimCut float64 `json:"trim_cut_minutes,omitempty"`  // for one straight trim; absent: 0.25
-	Pack    float64 `json:"pack_minutes,omitempty"`      // to check and pack, a decal; absent: 0.5
-	Lift    float64 `json:"lift_weed_minutes,omitempty"` // to lift the waste sheet, a load; absent: 1
+	Load    float64 `json:"load_minutes,omitempty"`     // to load and align the film, a load; absent: 3
+	Tape    float64 `json:"tape_minutes,omitempty"`     // to lay one strip of tape; absent: 0.75
+	CutOut  float64 `json:"cut_out_minutes,omitempty"`  // to cut one decal out by hand, a decal; absent: 1
+	TrimCut float64 `json:"trim_cut_minutes,omitempty"` // for one straight trim; absent: 0.25
+	Pack    float64 `json:"pack_minutes,omitempty"`     // to check and pack, a decal; absent: 0.5
+	// Lift is the time to lift the waste within a weed border; absent: 1, and
+	// 0.25 where every decal has a border of its own.
+	Lift float64 `json:"lift_weed_minutes,omitempty"`
 }
 
 // People is how many work side by side at each stage; absent: one.
@@ -40,12 +42,17 @@ type People struct {
 	Pack int `json:"pack,omitempty"`
 }
 
-// filled returns the times with the defaults in place.
-func (t Times) filled() Times {
+// times returns the shop's times with the defaults in place.
+func (o Order) times() Times {
+	t := o.Shop.Times
+	lift := 1.0
+	if o.WeedBorder == borderDecal {
+		lift = 0.25
+	}
 	for _, f := range []struct {
 		v *float64
 		d float64
-	}{{&t.Load, 3}, {&t.Tape, 0.75}, {&t.CutOut, 1}, {&t.TrimCut, 0.25}, {&t.Pack, 0.5}, {&t.Lift, 1}} {
+	}{{&t.Load, 3}, {&t.Tape, 0.75}, {&t.CutOut, 1}, {&t.TrimCut, 0.25}, {&t.Pack, 0.5}, {&t.Lift, lift}} {
 		if *f.v == 0 {
 			*f.v = f.d
 		}

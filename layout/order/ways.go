@@ -119,7 +119,7 @@ func (r *runner) layOutBy(ctx context.Context, way string) (layOut, error) {
 // weigh works out what a layout takes.
 func (r *runner) weigh(out layOut) (Way, error) {
 	s := r.order.Shop
-	t := s.Times.filled()
+	t := r.order.times()
 	w := Way{Way: out.way, Loads: len(out.loads), FilmMM: figure(float64(out.film))}
 	decals := 0
 	var strips []production.Strip
@@ -149,7 +149,7 @@ func (r *runner) weigh(out layOut) (Way, error) {
 	if out.way == Straight {
 		trimming = float64(w.TrimCuts) * t.TrimCut
 	}
-	w.Minutes = figure(float64(w.Loads)*(t.Load+t.Lift) + w.WeedMinutes + float64(len(strips))*t.Tape + trimming + float64(decals)*t.Pack)
+	w.Minutes = figure(float64(w.Loads)*t.Load + float64(r.order.wasteSheets(w.Loads, decals))*t.Lift + w.WeedMinutes + float64(len(strips))*t.Tape + trimming + float64(decals)*t.Pack)
 	w.WeedMinutes, w.TrimLengthMM = figure(w.WeedMinutes), figure(w.TrimLengthMM)
 	w.work = production.Work{Decals: decals, Film: out.film, Tape: tape.Length, Minutes: w.Minutes, Packs: s.Packs}
 	if s.priced() {
