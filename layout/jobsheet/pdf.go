@@ -7,6 +7,7 @@ import (
 	"image/draw"
 	"image/png"
 	"io"
+	"strings"
 	"time"
 
 	"github.com/go-pdf/fpdf"
@@ -93,9 +94,9 @@ func WritePDF(w io.Writer, job Job, opt PDFOptions) error {
 				}
 				words += t.Text
 			}
-			rows = append(rows, []string{d.Letter + " " + d.Name, words, fmt.Sprint(d.Copies), d.Width.InchString() + " × " + d.Height.InchString(), fmt.Sprint(d.Counters)})
+			rows = append(rows, []string{d.Letter + " " + d.Name, words, fmt.Sprint(d.Copies), d.Width.InchString() + " × " + d.Height.InchString(), fmt.Sprint(d.Counters), strings.Join(d.Notes, "; ")})
 		}
-		p.table([]string{"Design", "Words", "Copies", "Size", "Counters"}, []float64{0.24, 0.34, 0.1, 0.22, 0.1}, rows)
+		p.table([]string{"Design", "Words", "Copies", "Size", "Counters", "Take care"}, []float64{0.14, 0.15, 0.08, 0.14, 0.09, 0.4}, rows)
 	}
 	for i, l := range job.Loads {
 		p.load(i, l)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/weedability"
@@ -53,8 +54,8 @@ func (d *Design) mend(ctx context.Context, tier string) error {
 			break
 		}
 	}
-	for _, c := range d.Changes {
-		d.Notes = append(d.Notes, mendedNote(c))
+	if len(d.Changes) > 0 {
+		d.Notes = append(d.Notes, d.mendedNote())
 	}
 	return nil
 }
@@ -69,18 +70,14 @@ func (it Item) rescale(p outline.Path) (float64, error) {
 	return whole.Factor(p)
 }
 
-// mendedNote says what a remedy has changed.
-func mendedNote(c weedability.Change) string {
-	if c.After == 0 {
-		return fmt.Sprintf("mended: %s %s", c.Of, c.Done)
+// mendedNote says what the remedies have changed.
+func (d Design) mendedNote() string {
+	places := make([]string, len(d.Changes))
+	for i, c := range d.Changes {
+		places[i] = fmt.Sprintf("%s %s at %s", kindWords[c.Kind].one, c.Done, d.short(c.Of))
+		if c.After > 0 {
+			places[i] += fmt.Sprintf(", %.2f to %.2f %s", c.Before, c.After, unitWord(c.Unit))
+		}
 	}
-	return fmt.Sprintf("mended: %s: %s %s from %.2f to %.2f %s", c.Of, c.Kind, c.Done, c.Before, c.After, spelledUnit(c.Unit))
-}
-
-// spelledUnit writes the unit of a finding for people.
-func spelledUnit(unit string) string {
-	if unit == "mm2" {
-		return "mm²"
-	}
-	return unit
+	return "mended: " + strings.Join(places, "; ")
 }

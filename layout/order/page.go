@@ -45,7 +45,7 @@ func (r *Result) page(pictures [][]byte) (jobsheet.Job, error) {
 		jd := jobsheet.Design{
 			Letter: d.Letter, Name: d.Name, Copies: d.Copies, Mirrored: d.Item.InsideGlass,
 			Width: units.Length(b.Width()), Height: units.Length(b.Height()), Colour: d.Film.Colour, Path: d.Path,
-			Counters: len(d.Report.Counters), Islands: len(d.Report.Islands), Notes: notes(d),
+			Counters: len(d.Report.Counters), Islands: len(d.Report.Islands), Notes: d.care(),
 		}
 		for _, w := range d.Filled.Words {
 			jd.Words = append(jd.Words, jobsheet.Words{Slot: w.Slot, Text: w.Text})
@@ -180,22 +180,4 @@ func (r *Result) packing() []jobsheet.Parcel {
 		out[k].Lines = append(out[k].Lines, line)
 	}
 	return out
-}
-
-// notes sums the findings of a design up, kind by kind, in their order.
-func notes(d Design) []string {
-	var kinds []string
-	count := map[string]int{}
-	for _, f := range d.Report.Findings {
-		k := f.Kind.String()
-		if count[k] == 0 {
-			kinds = append(kinds, k)
-		}
-		count[k]++
-	}
-	var out []string
-	for _, k := range kinds {
-		out = append(out, fmt.Sprintf("%d × %s", count[k], k))
-	}
-	return append(out, d.Notes...)
 }

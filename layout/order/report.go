@@ -163,6 +163,9 @@ func (out *Report) addDesign(d Design) {
 		dr.CapHeightMM[w.Slot] = figure(float64(w.CapHeight))
 	}
 	out.Designs = append(out.Designs, dr)
+	if note := d.refused(); note != "" {
+		out.Notes = append(out.Notes, d.Letter+" "+d.Name+": "+note)
+	}
 	for _, n := range d.Notes {
 		out.Notes = append(out.Notes, d.Letter+" "+d.Name+": "+n)
 	}
