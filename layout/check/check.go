@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/vinylgeom/vinyl/layout"
 	"github.com/vinylgeom/vinyl/outline"
@@ -25,6 +26,7 @@ var (
 	ErrID        = errors.New("two decals have the same id")
 	ErrEmpty     = errors.New("a decal has no film")
 	ErrBorder    = errors.New("the weed border touches a decal")
+	ErrLine      = errors.New("a weed line, a trim line or a mark touches a decal")
 )
 
 // Violation is one rule that a sheet breaks.
@@ -60,6 +62,9 @@ type Rules struct {
 	Gap        units.Length // between decals
 	EdgeMargin units.Length // from the long edges to any cut
 	MaxLength  units.Length // of the load; zero: no limit
+	// Shape is the film where it is no plain strip, such as a leftover: every
+	// decal lies in it, EdgeMargin from its outline. Empty: the strip.
+	Shape outline.Path
 }
 
 // Figures are what was measured.
@@ -74,8 +79,9 @@ func Sheet(s layout.Sheet, rules Rules) (Figures, error) {
 	c := checker{sheet: s, rules: rules}
 	c.shapes()
 	c.edges()
+	c.shape()
 	gap := c.gaps()
-	c.border()
+	c.lines()
 	return Figures{units.Length(gap), s.EdgeDistance()}, errors.Join(c.found...)
 }
 
@@ -94,7 +100,22 @@ func (c *checker) report(cause error, decal, other, detail string) {
 type body struct {
 	id       string
 	segments [][2]outline.Point
+	starts   []outline.Point // of its contours
 	box      outline.Box
+}
+
+func newBody(id string, p outline.Path) body {
+	b := body{id: id, segments: flatten(p), box: p.Bounds()}
+	for _, contour := range p {
+		b.starts = append(b.starts, contour.Start)
+	}
+	return b
+}
+
+// within reports whether a contour of b lies in the film of a. Where the
+// outlines don't cross, either all of a contour does or nothing of it.
+func within(b, a body) bool {
+	return slices.ContainsFunc(b.starts, func(p outline.Point) bool { return inside(p, a) })
 }
 
 func flatten(p outline.Path) [][2]outline.Point {
@@ -128,7 +149,7 @@ func (c *checker) shapes() {
 			c.report(ErrEmpty, d.ID, "", fmt.Sprintf("its area is %v", d.Path.Area()))
 			continue
 		}
-		c.bodies = append(c.bodies, body{d.ID, flatten(d.Path), d.Path.Bounds()})
+		c.bodies = append(c.bodies, newBody(d.ID, d.Path))
 	}
 }
 
@@ -156,7 +177,7 @@ func (c *checker) gaps() float64 {
 	for i, a := range c.bodies {
 		for _, b := range c.bodies[:i] {
 			d := distance(a, b, math.Min(smallest, math.MaxFloat64))
-			if d == 0 || inside(a.segments[0][0], b) || inside(b.segments[0][0], a) {
+			if d == 0 || within(a, b) || within(b, a) {
 				c.report(ErrOverlap, b.id, a.id, "")
 				smallest = 0
 				continue
@@ -170,15 +191,49 @@ func (c *checker) gaps() float64 {
 	return smallest
 }
 
-// border checks that the weed border keeps off the decals.
-func (c *checker) border() {
-	if len(c.sheet.WeedBorder) == 0 {
+// shape checks that the decals lie in a film that is no plain strip.
+func (c *checker) shape() {
+	if len(c.rules.Shape) == 0 {
 		return
 	}
-	border := body{"", flatten(c.sheet.WeedBorder), c.sheet.WeedBorder.Bounds()}
+	film := newBody("", c.rules.Shape)
+	margin := float64(c.rules.EdgeMargin - 2*Tolerance)
 	for _, b := range c.bodies {
-		if distance(b, border, 1) == 0 {
-			c.report(ErrBorder, b.id, "", "")
+		d := distance(b, film, math.MaxFloat64)
+		if outside := slices.ContainsFunc(b.starts, func(p outline.Point) bool { return !inside(p, film) }); outside || d == 0 || within(film, b) {
+			c.report(ErrMargin, b.id, "", "it leaves the film")
+		} else if d < margin {
+			c.report(ErrMargin, b.id, "", fmt.Sprintf("%.4f mm from the film's edge, the margin is %.4f mm", d, float64(c.rules.EdgeMargin)))
+		}
+	}
+}
+
+// lines checks that everything else that is cut keeps off the decals.
+func (c *checker) lines() {
+	if len(c.sheet.WeedBorder) > 0 {
+		c.keepOff(ErrBorder, newBody("", c.sheet.WeedBorder))
+	}
+	for _, curves := range [][]outline.Curve{c.sheet.WeedLines, c.sheet.TrimLines, c.sheet.Marks} {
+		for _, curve := range curves {
+			b := curve.Bounds()
+			if !b.Min.IsFinite() || !b.Max.IsFinite() {
+				c.report(ErrNotFinite, "", "", "in a weed line, a trim line or a mark")
+				continue
+			}
+			points := curve.Flatten(nil, Tolerance)
+			line := body{box: b}
+			for i := 1; i < len(points); i++ {
+				line.segments = append(line.segments, [2]outline.Point{points[i-1], points[i]})
+			}
+			c.keepOff(ErrLine, line)
+		}
+	}
+}
+
+func (c *checker) keepOff(cause error, line body) {
+	for _, b := range c.bodies {
+		if distance(b, line, 1) == 0 {
+			c.report(cause, b.id, "", "")
 		}
 	}
 }

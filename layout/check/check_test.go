@@ -87,15 +87,41 @@ func TestIDsAndBorder(t *testing.T) {
 	assert.ErrorIs(t, err, check.ErrBorder)
 }
 
-func Example() {
-	s := layout.Sheet{Name: "load-01", Film: layout.Film{Width: 100}, Length: 200}
-	for i, x := range []float64{10, 33} {
-		s.Decals = append(s.Decals, layout.PlacedDecal{ID: fmt.Sprintf("A-%02d", i+1), Path: box(x, 10, 20, 20)})
+// A part of a decal that lies in another is found, whichever part it is.
+func TestOneOfSeveralPartsInside(t *testing.T) {
+	apart := append(box(10, 70, 5, 5), box(20, 20, 5, 5)...)
+	_, err := check.Sheet(sheet(box(10, 10, 40, 40), apart), check.Rules{})
+	assert.ErrorIs(t, err, check.ErrOverlap)
+}
+
+func TestLines(t *testing.T) {
+	s := sheet(box(10, 10, 20, 20))
+	line := func(x float64) []outline.Curve {
+		return []outline.Curve{{Start: outline.Pt(x, 0), Segments: []outline.Segment{outline.LineTo(outline.Pt(x, 100))}}}
 	}
-	figures, err := check.Sheet(s, check.Rules{Gap: 5})
-	fmt.Println("smallest gap", figures.SmallestGap)
-	fmt.Println(err)
-	// Output:
-	// smallest gap 3 mm
-	// check: load-01, decal A-01 and A-02: two decals are closer than the gap: 3.0000 mm apart, the gap is 5.0000 mm
+	for _, field := range []*[]outline.Curve{&s.WeedLines, &s.TrimLines, &s.Marks} {
+		for x, cause := range map[float64]error{40: nil, 15: check.ErrLine, math.NaN(): check.ErrNotFinite} {
+			*field = line(x)
+			_, err := check.Sheet(s, check.Rules{})
+			assert.ErrorIs(t, err, cause)
+		}
+		*field = nil
+	}
+}
+
+func TestShapeOfLeftover(t *testing.T) {
+	film := append(box(0, 0, 100, 100), box(40, 40, 20, 20)[0].Reversed()) // a hole already cut
+	for name, test := range map[string]struct {
+		at    outline.Path
+		cause error
+	}{
+		"beside the hole":     {box(10, 10, 20, 20), nil},
+		"near the hole":       {box(17, 45, 20, 10), check.ErrMargin},
+		"in the hole":         {box(46, 46, 8, 8), check.ErrMargin},
+		"over the hole":       {box(30, 30, 40, 40), check.ErrMargin},
+		"over the hole's rim": {box(30, 45, 20, 10), check.ErrMargin},
+	} {
+		_, err := check.Sheet(sheet(test.at), check.Rules{EdgeMargin: 5, Shape: film})
+		assert.ErrorIs(t, err, test.cause, name)
+	}
 }

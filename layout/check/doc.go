@@ -2,7 +2,8 @@
 // code with the nest that laid them out, and compares segment with segment.
 //
 // [Sheet] says whether every cut is closed, finite and on the film, every
-// decal keeps its gap to every other, and everything keeps the margin.
+// decal keeps its gap to every other, everything keeps the margin, and no weed
+// line, border, trim line or mark touches a decal.
 // Distances are exact for the flattened curves, which lie within [Tolerance]
 // of the true ones; a distance counts as too small only when it is so by more
 // than that.

@@ -43,7 +43,11 @@ func Pairs(bodies []*Body, gap float64) Report {
 	// A first bound, so that the sweep need not look far: distances of some neighbours in the order.
 	reach := math.Inf(1)
 	for k := 0; k+1 < len(order) && k < firstBoundPairs; k++ {
-		m := measure(bodies[order[k]], bodies[order[k+1]], gap, math.Inf(1))
+		i, j := order[k], order[k+1]
+		m := measure(bodies[i], bodies[j], gap, math.Inf(1))
+		if m.distance < report.Smallest { // kept: the sweep passes over what is no nearer
+			report.Smallest, report.A, report.B = m.distance, min(i, j), max(i, j)
+		}
 		reach = min(reach, m.distance)
 	}
 	reach = max(reach, gap)

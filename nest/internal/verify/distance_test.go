@@ -180,3 +180,15 @@ func TestCrossing(t *testing.T) {
 		}
 	}
 }
+
+// Two bodies are a pair at whatever distance, also where the first bound is
+// their very distance and the sweep's own rounding says a bit more.
+func TestTwoBodiesHaveADistance(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 1))
+	for range 2000 {
+		x, y := 100*r.Float64(), 20+100*r.Float64()
+		a, b := NewBody(rect(0, 0, 10, 10.1)), NewBody(rect(x, y, x+7, y+9))
+		report := Pairs([]*Body{a, b}, 5)
+		require.Equal(t, measure(a, b, 5, math.Inf(1)).distance, report.Smallest)
+	}
+}
