@@ -55,6 +55,9 @@ func run(args []string, stdout, stderr io.Writer) error {
 	if err := flags.Parse(args); err != nil {
 		return err
 	}
+	if flags.NArg() > 0 {
+		return fmt.Errorf("unexpected argument %q; all settings are flags", flags.Arg(0))
+	}
 	if *height <= 0 || *width <= 0 {
 		return errors.New("give -height and -width above zero, such as -height 5.25in -width 4.8in")
 	}

@@ -48,6 +48,9 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer, now time.
 	if err := flags.Parse(args); err != nil {
 		return err
 	}
+	if flags.NArg() > 0 {
+		return fmt.Errorf("unexpected argument %q; all settings are flags", flags.Arg(0))
+	}
 	o, files, err := read(*file)
 	if err != nil {
 		return err

@@ -90,9 +90,25 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 	if err := result.Write(*out); err != nil {
 		return err
 	}
-	summary(stdout, result, *out)
-	return planAndPrice(stdout, result, opt)
+	summary(stdout, result)
+	if err := planAndPrice(stdout, result, opt); err != nil {
+		return err
+	}
+	closing(stdout, *out, *earlier != "")
+	return nil
 }
+
+// closing says where everything is; the caution comes last.
+func closing(w io.Writer, dir string, again bool) {
+	if again { // what is cut again has been approved
+		fmt.Fprintf(w, "\nWritten to %s: cut files, proofs and papers of what is cut again\n%s\n", dir, caution)
+		return
+	}
+	fmt.Fprintf(w, "\nWritten to %s: cut files, proofs, layout.json, report.json, approval.html, jobsheet.html, jobsheet.pdf\n", dir)
+	fmt.Fprintf(w, "Have approval.html signed before you cut.\n%s\n", caution)
+}
+
+const caution = "Mind the blade, and never put PVC film under a laser."
 
 // planAndPrice prints when the order is finished and, where it has rates, what
 // it costs and which way to gang it is cheaper.
@@ -102,7 +118,7 @@ func planAndPrice(w io.Writer, r *order.Result, opt order.Options) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(w, "Finished after %d:%02d hours of work: one load is weeded while the next is cut.\n", int(plan.Span+0.5)/60, int(plan.Span+0.5)%60)
+	fmt.Fprintf(w, "\nFinished after %d:%02d hours of work: one load is weeded while the next is cut.\n", int(plan.Span+0.5)/60, int(plan.Span+0.5)%60)
 	if !r.Priced() {
 		return nil
 	}
@@ -179,15 +195,15 @@ func bar(w io.Writer) (progress func(order.Progress), finish func()) {
 }
 
 // summary prints what a shop owner wants to know.
-func summary(w io.Writer, r *order.Result, dir string) {
+func summary(w io.Writer, r *order.Result) {
 	rep := r.Report
 	fmt.Fprintf(w, "%s\n\n", r.Order.Title)
 	fmt.Fprintf(w, "  film       %s, %s wide: %.2f m (%s) in %s\n", r.Order.Film.Name, r.Order.Film.Width.InchString(), r.FilmUsed().Metres(), r.FilmUsed().InchString(), count(len(rep.Loads), "load"))
 	fmt.Fprintf(w, "  decals     %d of %s\n", r.Decals(), count(len(rep.Designs), "design"))
 	fmt.Fprintf(w, "  counters   %d to pick\n", rep.Counters)
 	fmt.Fprintf(w, "  cutting    %.0f min    weeding about %.0f min (common practice figures; fit them to your own times)\n", rep.Seconds/60, rep.WeedMinutes)
-	if n := len(rep.Findings); n > 0 {
-		fmt.Fprintf(w, "  take care  %d places below the film's limits, listed in jobsheet.html\n", n)
+	if len(rep.Findings) > 0 {
+		fmt.Fprintf(w, "  take care  %s\n", care(rep.Findings))
 	}
 	fmt.Fprintf(w, "\n  %-8s  %9s  %6s  %7s  %8s  %s\n", "load", "film", "used", "cut", "counters", "decals")
 	for i, l := range rep.Loads {
@@ -197,8 +213,19 @@ func summary(w io.Writer, r *order.Result, dir string) {
 		}
 		fmt.Fprintf(w, "  %-8s  %9s  %5.0f%%  %5.1f m  %8d  %s\n", l.Name, r.Loads[i].Sheet.Length.InchString(), 100*l.UsedFraction, l.CutLengthMM/1000, l.Counters, strings.Join(ids, " "))
 	}
-	fmt.Fprintf(w, "\nWritten to %s: cut files, proofs, layout.json, report.json, approval.html, jobsheet.html, jobsheet.pdf\n", dir)
-	fmt.Fprintln(w, "Mind the blade, and never put PVC film under a laser. Have approval.html signed before you cut.")
+}
+
+// care counts the findings by their severity.
+func care(findings []order.Finding) string {
+	n := map[string]int{}
+	for _, f := range findings {
+		n[f.Severity]++
+	}
+	text := fmt.Sprintf("%s that tear or lift easily, %s where losses are likely", count(n["caution"], "place"), count(n["warn"], "place"))
+	if n["refuse"] > 0 {
+		text += fmt.Sprintf(", %s that should NOT be cut", count(n["refuse"], "place"))
+	}
+	return text + ": see jobsheet.html"
 }
 
 // count writes a number with its noun.

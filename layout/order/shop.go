@@ -1,6 +1,7 @@
 package order
 
 import (
+	"errors"
 	"fmt"
 	"time"
 
@@ -108,6 +109,14 @@ func (c *fieldCheck) shop(s Shop) {
 	}{{"cut", s.People.Cut}, {"weed", s.People.Weed}, {"tape", s.People.Tape}, {"pack", s.People.Pack}} {
 		if f.n < 0 || f.n > 1000 {
 			c.add("shop.people."+f.where, fmt.Sprintf("it is %d", f.n), "give the number of people, 1 or more")
+		}
+	}
+	if several, ok := s.Rates.Check().(interface{ Unwrap() []error }); ok {
+		for _, err := range several.Unwrap() {
+			var e *production.Error
+			if errors.As(err, &e) {
+				c.add("shop."+e.Where, e.Detail, e.Fix)
+			}
 		}
 	}
 	for i, p := range s.Packs {

@@ -85,7 +85,7 @@ var (
 // A pack's price per decal spreads the set-up over the pack: small packs cost
 // more a decal.
 func (r Rates) Price(w Work) (Quote, error) {
-	if err := errors.Join(r.check(), w.check()); err != nil {
+	if err := errors.Join(r.Check(), r.given(), w.check()); err != nil {
 		return Quote{}, err
 	}
 	q := Quote{Currency: r.Currency, Rounding: fmt.Sprintf("lines half up to 0.01, prices up to %s", r.step())}
@@ -137,7 +137,17 @@ func (r Rates) step() Money {
 // up rounds up to a whole number of steps.
 func (r Rates) up(m Money) Money { return m.DivRound(r.step(), 12).Ceil().Mul(r.step()) }
 
-func (r Rates) check() error {
+// given reports that there is no rate to price by.
+func (r Rates) given() error {
+	if !r.FilmPerMetre.IsZero() || !r.TapePerMetre.IsZero() || !r.PerHour.IsZero() || !r.SetUp.IsZero() {
+		return nil
+	}
+	return &Error{Where: "rates", Cause: ErrInvalid, Detail: "every rate is zero", Fix: "give at least one rate, or the quote is nothing"}
+}
+
+// Check reports every rate that is no sensible value: below zero, or a club's
+// share that leaves the shop nothing. The errors are joined [*Error] values.
+func (r Rates) Check() error {
 	var problems []error
 	bad := func(field, detail, fix string) {
 		problems = append(problems, &Error{Where: "rates." + field, Cause: ErrInvalid, Detail: detail, Fix: fix})
@@ -152,9 +162,6 @@ func (r Rates) check() error {
 		if f.value.IsNegative() {
 			bad(f.name, "it is "+f.value.String(), "give zero or more")
 		}
-	}
-	if r.FilmPerMetre.Add(r.TapePerMetre).Add(r.PerHour).Add(r.SetUp).IsZero() {
-		bad("film_per_metre", "every rate is zero", "give at least one rate, or the quote is nothing")
 	}
 	if r.ClubShare.GreaterThanOrEqual(one) {
 		bad("club_share", "it is "+r.ClubShare.String(), "give a share below 1")
