@@ -30,6 +30,13 @@ func (c Contour) Flatten(points []Point, tolerance units.Length) []Point {
 	return points
 }
 
+// ChordEnds appends the parameters at which the chords end that Flatten makes of the
+// segment from start within tolerance (zero: [DefaultTolerance]); the last is 1.
+// It is for those who have to know what lies between the vertices.
+func (s Segment) ChordEnds(ts []float64, start Point, tolerance units.Length) []float64 {
+	return s.breaks(ts, start, float64(orDefault(tolerance)))
+}
+
 // flatten appends the vertices of one segment, without its start.
 func (s Segment) flatten(points []Point, start Point, tolerance units.Length) []Point {
 	if s.Kind == Line {

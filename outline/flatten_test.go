@@ -43,6 +43,19 @@ func TestFlattenIsWithinTolerance(t *testing.T) {
 }
 
 // A circle of radius r needs π/acos(1-tolerance/r) chords with their ends on it.
+// TestChordEnds: the parameters are those of Flatten's vertices.
+func TestChordEnds(t *testing.T) {
+	for _, s := range []Segment{LineTo(Pt(3, 1)), QuadTo(Pt(5, 9), Pt(20, -3)),
+		CubicTo(Pt(5, 30), Pt(25, -40), Pt(30, 0))} {
+		start := Pt(-2, 1)
+		var points []Point
+		for _, u := range s.ChordEnds(nil, start, 0.05) {
+			points = append(points, s.At(start, u))
+		}
+		assert.Equal(t, Curve{Start: start, Segments: []Segment{s}}.Flatten(nil, 0.05)[1:], points)
+	}
+}
+
 func TestFlattenCircleNearLeast(t *testing.T) {
 	for _, r := range []float64{1, 5, 25, 200} {
 		for _, tolerance := range []float64{0.001, 0.005, 0.05} {

@@ -36,31 +36,50 @@ func (s sets) join(i, j int) {
 
 // pointSet answers whether a point lies within a distance of one in the set.
 type pointSet struct {
-	reach float64
-	cells map[[2]int][]outline.Point
+	reach  float64
+	points []outline.Point
+	next   []int32            // of each point the one before it in its cell, from 1, 0 for none
+	last   map[[2]int32]int32 // of each cell, twice as wide as the reach
 }
 
-func newPointSet(reach float64) *pointSet {
-	return &pointSet{reach: reach, cells: map[[2]int][]outline.Point{}}
-}
+// fewPoints is up to how many points a set is searched one by one.
+const fewPoints = 24
 
-func (s *pointSet) cell(p outline.Point) [2]int {
-	return [2]int{int(math.Floor(p.X / s.reach)), int(math.Floor(p.Y / s.reach))}
+func newPointSet(reach float64) *pointSet { return &pointSet{reach: reach} }
+
+func (s *pointSet) cell(x, y float64) [2]int32 {
+	return [2]int32{int32(math.Floor(x / (2 * s.reach))), int32(math.Floor(y / (2 * s.reach)))}
 }
 
 func (s *pointSet) add(points ...outline.Point) {
-	for _, p := range points {
-		k := s.cell(p)
-		s.cells[k] = append(s.cells[k], p)
+	s.points = append(s.points, points...)
+	if len(s.points) <= fewPoints {
+		return
+	}
+	if s.last == nil {
+		s.last = make(map[[2]int32]int32, 2*len(s.points))
+	}
+	for i := len(s.next); i < len(s.points); i++ {
+		k := s.cell(s.points[i].X, s.points[i].Y)
+		s.next = append(s.next, s.last[k])
+		s.last[k] = int32(i + 1)
 	}
 }
 
 func (s *pointSet) has(p outline.Point) bool {
-	k := s.cell(p)
-	for dx := -1; dx <= 1; dx++ {
-		for dy := -1; dy <= 1; dy++ {
-			for _, q := range s.cells[[2]int{k[0] + dx, k[1] + dy}] {
-				if q.Distance(p) <= s.reach {
+	if len(s.points) <= fewPoints {
+		for _, q := range s.points {
+			if distance(q, p) <= s.reach {
+				return true
+			}
+		}
+		return false
+	}
+	low, high := s.cell(p.X-s.reach, p.Y-s.reach), s.cell(p.X+s.reach, p.Y+s.reach)
+	for x := low[0]; x <= high[0]; x++ {
+		for y := low[1]; y <= high[1]; y++ {
+			for i := s.last[[2]int32{x, y}]; i > 0; i = s.next[i-1] {
+				if distance(s.points[i-1], p) <= s.reach {
 					return true
 				}
 			}

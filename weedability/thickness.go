@@ -1,7 +1,6 @@
 package weedability
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -58,13 +57,13 @@ func (in *inspection) thin(b *boundary.Boundary, waste bool, limit float64) []sa
 	radius := limit / 2
 	// |p-touch| = 2r·sin(θ/2) with θ = π - taper the angle between both at the centre.
 	narrowest := math.Cos(maxTaper / 2)
-	var out []sample
+	out := make([]sample, 0, len(b.Edges))
 	try := func(e, skip int32, p, n outline.Point) {
 		ball := b.Ball(p, n, radius, e, skip)
 		if ball.Edge < 0 {
 			return
 		}
-		chord := p.Distance(ball.Touch)
+		chord := distance(p, ball.Touch)
 		if chord < 2*ball.Radius*narrowest {
 			return
 		}
@@ -111,6 +110,16 @@ type stretch struct {
 	samples []int         // indices into the samples it was made of
 }
 
+// run is a run of numbers, first to end-1.
+type run struct{ first, end int }
+
+// distance is what outline.Point.Distance gives, without its care for figures
+// beyond the extent of a design, which takes long.
+func distance(p, q outline.Point) float64 {
+	x, y := p.X-q.X, p.Y-q.Y
+	return math.Sqrt(x*x + y*y)
+}
+
 // stretches joins the samples below limit that are neighbours along the
 // border or face each other.
 func (in *inspection) stretches(b *boundary.Boundary, samples []sample, waste bool, limit float64) []stretch {
@@ -125,60 +134,62 @@ func (in *inspection) stretches(b *boundary.Boundary, samples []sample, waste bo
 	}
 	reach := 2 * spacingShare * limit
 	sets := newSets(len(thin))
-	first := map[int32]int{} // ring to its first thin sample
-	last := map[int32]int{}
 	length := make([]float64, len(thin)) // centre line from each sample to the next
+	arcs := make([]float64, len(thin))   // positions of the samples on their rings
+	runs := make([]run, len(b.Rings))    // of thin samples on every ring
 	for k, i := range thin {
 		s := &samples[i]
-		if _, ok := first[s.ring]; !ok {
-			first[s.ring] = k
+		arcs[k] = s.arc
+		if runs[s.ring].end == 0 {
+			runs[s.ring].first = k
+		} else if r := &samples[thin[k-1]]; s.arc-r.arc <= reach {
+			sets.join(k-1, k)
+			length[k-1] = distance(r.centre, s.centre)
 		}
-		last[s.ring] = k
-		if k > 0 {
-			if r := &samples[thin[k-1]]; r.ring == s.ring && s.arc-r.arc <= reach {
-				sets.join(k-1, k)
-				length[k-1] = r.centre.Distance(s.centre)
-			}
-		}
+		runs[s.ring].end = k + 1
 	}
-	for ring, k := range first {
+	for ring, r := range runs {
 		// Round the start of the ring.
-		j := last[ring]
-		if j == k {
-			continue
-		}
-		if s, r := &samples[thin[k]], &samples[thin[j]]; s.arc+b.Rings[ring].Length-r.arc <= reach {
-			sets.join(j, k)
-			length[j] = r.centre.Distance(s.centre)
+		if j := r.end - 1; j > r.first && arcs[r.first]+b.Rings[ring].Length-arcs[j] <= reach {
+			sets.join(j, r.first)
+			length[j] = distance(samples[thin[j]].centre, samples[thin[r.first]].centre)
 		}
 	}
 	for k, i := range thin {
 		s := &samples[i]
 		e := &b.Edges[s.touchEdge]
-		from, ok := first[e.Contour]
-		if !ok {
+		r := runs[e.Contour]
+		if r.end == 0 {
 			continue
 		}
-		run := thin[from : last[e.Contour]+1]
 		arc := e.Arc + s.touch.Sub(e.A).Dot(e.U)
-		j, _ := slices.BinarySearchFunc(run, arc, func(i int, arc float64) int { return cmp.Compare(samples[i].arc, arc) })
-		for _, m := range [2]int{j - 1, j} {
-			if m >= 0 && m < len(run) && math.Abs(samples[run[m]].arc-arc) <= reach {
-				sets.join(k, from+m)
-			}
+		j, _ := slices.BinarySearch(arcs[r.first:r.end], arc)
+		j += r.first
+		if j > r.first && arc-arcs[j-1] <= reach {
+			sets.join(k, j-1)
+		}
+		if j < r.end && arcs[j]-arc <= reach {
+			sets.join(k, j)
 		}
 	}
 	var out []stretch
-	index := map[int]int{}
-	for k, i := range thin {
+	index := make([]int32, len(thin)) // of a set's root: its stretch, from 1
+	size := make([]int32, len(thin))  // of every stretch
+	for k := range thin {
 		root := sets.find(k)
-		n, ok := index[root]
-		if !ok {
-			n = len(out)
-			index[root] = n
+		if index[root] == 0 {
 			out = append(out, stretch{least: math.Inf(1)})
+			index[root] = int32(len(out))
 		}
-		st := &out[n]
+		size[index[root]-1]++
+	}
+	room := make([]int, 0, len(thin)) // for the samples of all stretches
+	for n := range out {
+		end := len(room) + int(size[n])
+		out[n].samples, room = room[len(room):len(room):end], room[:end]
+	}
+	for k, i := range thin {
+		st := &out[index[sets.find(k)]-1]
 		st.samples = append(st.samples, i)
 		st.length += length[k] / 2 // each side of the stretch runs along the same centre line
 		if w := in.width(&samples[i], waste); w < st.least {
@@ -257,7 +268,7 @@ func (in *inspection) centreLine(samples []sample, st *stretch, reach float64) [
 			flush()
 			continue
 		}
-		if n := len(run); n > 0 && run[n-1].Distance(s.centre) < reach/8 {
+		if n := len(run); n > 0 && distance(run[n-1], s.centre) < reach/8 {
 			continue
 		}
 		run = append(run, s.centre)

@@ -116,8 +116,8 @@ func nearestFirst(list []Counter, at outline.Point) []int {
 	for range list {
 		best, k := math.Inf(1), -1
 		for i := range list {
-			if d := list[i].At.Distance(at); !done[i] && d < best {
-				best, k = d, i
+			if x := list[i].At.Sub(at); !done[i] && x.Dot(x) < best {
+				best, k = x.Dot(x), i
 			}
 		}
 		done[k] = true
@@ -139,10 +139,20 @@ func untangle(list []Counter, order []int, from outline.Point) {
 		better = false
 		for i := range order {
 			for j := i + 1; j < len(order); j++ {
-				old, now := at(i-1).Distance(at(i)), at(i-1).Distance(at(j))
+				// One of the new legs has to be shorter than one of the old.
+				a, b, c := at(i-1), at(i), at(j)
+				first := nearer(a, c, b)
+				if j+1 == len(order) {
+					if !first {
+						continue
+					}
+				} else if !first && !nearer(at(j+1), b, c) {
+					continue
+				}
+				old, now := distance(a, b), distance(a, c)
 				if j+1 < len(order) {
-					old += at(j).Distance(at(j + 1))
-					now += at(i).Distance(at(j + 1))
+					old += distance(c, at(j+1))
+					now += distance(b, at(j+1))
 				}
 				if now < old-resolution {
 					slices.Reverse(order[i : j+1])
@@ -151,6 +161,12 @@ func untangle(list []Counter, order []int, from outline.Point) {
 			}
 		}
 	}
+}
+
+// nearer reports whether p lies nearer to at than q does.
+func nearer(at, p, q outline.Point) bool {
+	d, e := p.Sub(at), q.Sub(at)
+	return d.Dot(d) < e.Dot(e)
 }
 
 // strips walks the counters row by row, to and fro.

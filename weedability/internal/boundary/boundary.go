@@ -72,6 +72,7 @@ type Boundary struct {
 	Edges []Edge
 	Rings []Ring
 	Box   outline.Box
+	turns []float64 // at the end of every edge
 	grid  grid
 	halo  halo
 }
@@ -84,23 +85,29 @@ const edgesPerCurve = 5
 func New(p outline.Path, tolerance units.Length, cell float64) *Boundary {
 	b := &Boundary{Rings: make([]Ring, len(p)), Box: outline.EmptyBox()}
 	b.Edges = make([]Edge, 0, edgesPerCurve*p.Nodes())
-	var points []outline.Point
+	var ends []float64
 	for i, c := range p {
 		r := &b.Rings[i]
 		r.First, r.Box = int32(len(b.Edges)), outline.EmptyBox()
 		at := c.Start
-		for j, s := range c.Segments {
-			start := at
-			points = outline.Curve{Start: at, Segments: c.Segments[j : j+1]}.Flatten(points[:0], tolerance)
-			n := float64(len(points) - 1) // chords of equal parameter step
-			for k, q := range points[1:] {
+		for j := range c.Segments {
+			s := &c.Segments[j]
+			if s.Kind == outline.Line {
+				b.add(i, j, at, s.End)
+				at = s.End
+				continue
+			}
+			start, t := at, 0.0
+			ends = s.ChordEnds(ends[:0], start, tolerance)
+			for _, u := range ends {
+				q := s.At(start, u)
 				from := len(b.Edges)
 				b.add(i, j, at, q)
-				if s.Kind != outline.Line && len(b.Edges) > from {
+				if len(b.Edges) > from {
 					e := &b.Edges[from]
-					e.Bulge = s.At(start, (float64(k)+0.5)/n).Sub(at.Lerp(q, 0.5)).Cross(e.U)
+					e.Bulge = s.At(start, (t+u)/2).Sub(at.Lerp(q, 0.5)).Cross(e.U)
 				}
-				at = q
+				at, t = q, u
 			}
 			at = s.End
 		}
@@ -110,6 +117,10 @@ func New(p outline.Path, tolerance units.Length, cell float64) *Boundary {
 		r.End = int32(len(b.Edges))
 		b.measure(r)
 		b.Box = b.Box.Union(r.Box)
+	}
+	b.turns = make([]float64, len(b.Edges))
+	for i := range b.turns {
+		b.turns[i] = b.turn(int32(i))
 	}
 	b.grid = newGrid(b.Edges, b.Box, cell)
 	return b
@@ -167,13 +178,15 @@ func (b *Boundary) Previous(i int32) int32 {
 	return i - 1
 }
 
+// Turn returns the angle in radians, -π to π, by which the border turns from
+// edge i to the next: positive to the left, where film has a convex corner.
+func (b *Boundary) Turn(i int32) float64 { return b.turns[i] }
+
 // nearlyStraight is the cosine above which a turn and its sine differ by less
 // than 0.0002 rad, of which the second term of the series takes care.
 const nearlyStraight = 0.995
 
-// Turn returns the angle in radians, -π to π, by which the border turns from
-// edge i to the next: positive to the left, where film has a convex corner.
-func (b *Boundary) Turn(i int32) float64 {
+func (b *Boundary) turn(i int32) float64 {
 	u, v := b.Edges[i].U, b.Edges[b.Next(i)].U
 	cross, dot := u.Cross(v), u.Dot(v)
 	if dot > nearlyStraight { // most are, and need no arc tangent
