@@ -8,19 +8,20 @@ import (
 
 // Film is a roll of self-adhesive film as it lies on the shelf.
 type Film struct {
-	Name   string       // what the shop calls it
-	Colour string       // CSS colour for pictures, such as "#1d3557"; empty is black
-	Width  units.Length // nominal width; true stock may be less (11.8 in sold as 12 in)
-	Class  string       // cast, calendered, reflective or heat-transfer; empty is calendered
-	Left   units.Length // what is left on the roll; zero means it is not known
+	Name   string       `json:"name"`             // what the shop calls it
+	Colour string       `json:"colour,omitempty"` // CSS colour for pictures, such as "#1d3557"; empty is black
+	Width  units.Length `json:"width"`            // nominal width; true stock may be less (11.8 in sold as 12 in)
+	Class  string       `json:"class,omitempty"`  // cast, calendered, reflective or heat-transfer; empty is calendered
+	Left   units.Length `json:"left,omitzero"`    // what is left on the roll; zero means it is not known
 }
 
 // Bed is the room a machine leaves on a film: what the pinch rollers take at
 // each long edge, and what the start and end of a load cannot use.
 type Bed struct {
-	EdgeMargin units.Length // at each long edge, to the outermost cut
-	Lead, Tail units.Length // at the start and the end of each load
-	MaxLoad    units.Length // greatest length of a load, lead and tail included; zero: no limit
+	EdgeMargin units.Length `json:"edge_margin,omitzero"` // at each long edge, to the outermost cut
+	Lead       units.Length `json:"lead,omitzero"`        // at the start of each load
+	Tail       units.Length `json:"tail,omitzero"`        // at its end
+	MaxLoad    units.Length `json:"max_load,omitzero"`    // greatest length of a load, lead and tail included; zero: no limit
 }
 
 // Usable returns the width between the margins, an error wrapping

@@ -32,13 +32,36 @@ func (m Measure) String() string {
 	return "unknown measure"
 }
 
+// MarshalText writes what String returns. The error is an [*Error].
+func (m Measure) MarshalText() ([]byte, error) {
+	if m > Surface {
+		return nil, measureError(fmt.Sprintf("%d is none", m))
+	}
+	return []byte(m.String()), nil
+}
+
+// UnmarshalText reads what MarshalText writes. The error is an [*Error].
+func (m *Measure) UnmarshalText(text []byte) error {
+	for known := Height; known <= Surface; known++ {
+		if known.String() == string(text) {
+			*m = known
+			return nil
+		}
+	}
+	return measureError(fmt.Sprintf("%q is not known", text))
+}
+
+func measureError(detail string) error {
+	return &Error{Op: "measure", Cause: ErrInvalid, Detail: detail, Fix: fmt.Sprintf("use %v, %v or %v", Height, Width, Surface)}
+}
+
 // Size is what a decal is brought to.
 type Size struct {
-	Measure Measure
-	Value   units.Length
+	Measure Measure      `json:"measure,omitzero"` // "height", "width" or "area"; absent: height
+	Value   units.Length `json:"value"`
 	// Border is the width of an outline that is added round the decal after
 	// scaling and counts to its size; it does not scale with the decal.
-	Border units.Length
+	Border units.Length `json:"border,omitzero"`
 }
 
 // Factor returns by what p must be scaled so that, with its border, it has the

@@ -61,3 +61,14 @@ func ExampleParsePathData() {
 	// M20.6,0.5L30.6,-1.5 false
 	// svg: d="M10,10 L20,20,30" at byte 16: the value does not follow the SVG grammar; give a number there
 }
+
+// Path data is a compact way for a path to travel, to the last bit.
+func ExampleParsePath() {
+	p, err := svg.ParsePath("M0 0H90V50H0Z M20 10V40H30V10Z")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(p.Area(), svg.PathData(p))
+	// Output: 4200 mm2 M0,0L90,0L90,50L0,50ZM20,10L20,40L30,40L30,10Z
+}

@@ -277,6 +277,22 @@ func PathData(p outline.Path) string {
 	return string(b)
 }
 
+// ParsePath reads what [PathData] writes, and any other value of a d
+// attribute, as contours: runs that are left open are closed by a straight
+// segment. The y axis is left as it is. Segments have no Origin. The error is a
+// [*ReadError], as by [ParsePathData].
+func ParsePath(d string) (outline.Path, error) {
+	subpaths, err := ParsePathData(d)
+	if err != nil {
+		return nil, err
+	}
+	var p outline.Path
+	for _, s := range subpaths {
+		p = append(p, s.Curve.Closed())
+	}
+	return p, nil
+}
+
 // CurveData returns c as the value of a d attribute, left open.
 func CurveData(c outline.Curve) string { return string(appendCurve(nil, c, exact)) }
 

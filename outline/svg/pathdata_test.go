@@ -261,3 +261,31 @@ func normal(c outline.Curve) outline.Curve {
 	}
 	return c
 }
+
+// ParsePath gives back what PathData wrote, bit for bit, and closes what is open.
+func TestParsePathReadsPathData(t *testing.T) {
+	third := 1.0 / 3
+	want := outline.Path{
+		{Start: outline.Pt(third, 0), Segments: []outline.Segment{
+			outline.LineTo(outline.Pt(10, 0)), outline.QuadTo(outline.Pt(15, 5), outline.Pt(10, 10)),
+			outline.CubicTo(outline.Pt(8, 12), outline.Pt(2, 12), outline.Pt(third, 0))}},
+		outline.Rectangle(outline.Box{Min: outline.Pt(-2, -2), Max: outline.Pt(-1, -1)}),
+	}
+	got, err := svg.ParsePath(svg.PathData(want))
+	require.NoError(t, err)
+	assert.Equal(t, want, got)
+
+	open, err := svg.ParsePath("M0 0H10V10")
+	require.NoError(t, err)
+	closed, err := svg.ParsePath("M0 0H10V10Z")
+	require.NoError(t, err)
+	assert.Equal(t, closed, open)
+	require.NoError(t, open.Check())
+
+	none, err := svg.ParsePath("")
+	require.NoError(t, err)
+	assert.Empty(t, none)
+	_, err = svg.ParsePath("M0 0L1")
+	var fault *svg.ReadError
+	require.ErrorAs(t, err, &fault)
+}
