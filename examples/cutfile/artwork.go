@@ -1,13 +1,13 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"image/png"
 	"io"
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/vinylgeom/vinyl/layout"
@@ -46,33 +46,24 @@ func readArt(name string, stderr io.Writer) (artwork, error) {
 	for _, w := range drawing.Warnings {
 		warn("%s", w)
 	}
-	var paths []outline.Path
 	var colours []string
 	for _, s := range drawing.Shapes {
-		if s.Fill == "" || len(s.Path) == 0 {
-			continue
-		}
-		paths = append(paths, s.Path)
-		known := false
-		for _, c := range colours {
-			known = known || c == s.Fill
-		}
-		if !known {
+		if len(s.Path) > 0 && !slices.Contains(colours, s.Fill) {
 			colours = append(colours, s.Fill)
 		}
 	}
-	if len(paths) == 0 {
+	if len(colours) == 0 {
 		return artwork{}, fmt.Errorf("%s: nothing is filled, so there is nothing to cut; fill a closed shape, or give a line a stroke", name)
 	}
 	if len(colours) > 1 {
 		warn("%d colours (%s) are welded into one outline for one film", len(colours), strings.Join(colours, ", "))
 	}
-	path, err := outline.Weld(paths, outline.BooleanOptions{})
+	path, err := drawing.Path(outline.BooleanOptions{})
 	if err != nil {
 		return artwork{}, fmt.Errorf("%s: %w", name, err)
 	}
 	if len(path) == 0 {
-		return artwork{}, fmt.Errorf("%s: %w; make a shape larger", name, errors.New("what is filled is too small to cut"))
+		return artwork{}, fmt.Errorf("%s: what is filled is too small to cut; make a shape larger", name)
 	}
 	base := filepath.Base(name)
 	a := artwork{name: strings.TrimSuffix(base, filepath.Ext(base)), width: drawing.Width, height: drawing.Height, path: path, colour: colours[0]}

@@ -1,6 +1,8 @@
 package svg
 
 import (
+	"fmt"
+
 	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/units"
 )
@@ -16,6 +18,10 @@ type Options struct {
 	// outermost svg element; zero means the standard's 1/96 in. Artwork saved
 	// at 72 pixels to the inch needs 1/72 in.
 	Pixel units.Length
+
+	// MaxNodes lowers the limit of the same name, for a service that reads
+	// strangers' files; zero means that constant.
+	MaxNodes int
 }
 
 // Drawing is one file: a page and the shapes on it.
@@ -30,6 +36,35 @@ type Drawing struct {
 
 	// Warnings tell what is not cut, or not as drawn, in the order of the file.
 	Warnings []Warning
+}
+
+// Path returns the area that the drawing paints in any colour, welded: what is
+// cut when all of it is one film. The Origin of a segment is 1 + the index into
+// Shapes of what it was drawn by, see [Drawing.Describe]. A drawing that paints
+// nothing gives the empty path.
+func (d *Drawing) Path(opt outline.BooleanOptions) (outline.Path, error) {
+	var parts []outline.Path
+	for i, s := range d.Shapes {
+		if len(s.Path) > 0 {
+			parts = append(parts, s.Path.WithOrigin(int32(i+1)))
+		}
+	}
+	return outline.Weld(parts, opt)
+}
+
+// Describe names the shape that an origin of [Drawing.Path] stands for: its id,
+// or "the circle of line 12"; "an unknown shape" for a number that is none of
+// them.
+func (d *Drawing) Describe(origin int32) string {
+	i := int(origin) - 1
+	if i < 0 || i >= len(d.Shapes) {
+		return "an unknown shape"
+	}
+	s := d.Shapes[i]
+	if s.ID != "" {
+		return s.ID
+	}
+	return fmt.Sprintf("the %s of line %d", s.Element, s.Line)
 }
 
 // Part tells which of its paints a Shape stands for.

@@ -72,3 +72,27 @@ func ExampleParsePath() {
 	fmt.Println(p.Area(), svg.PathData(p))
 	// Output: 4200 mm2 M0,0L90,0L90,50L0,50ZM20,10L20,40L30,40L30,10Z
 }
+
+// All that a drawing paints becomes one film; its segments know what drew them.
+func ExampleDrawing_Path() {
+	drawing, err := svg.Read(strings.NewReader(`<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="20mm" viewBox="0 0 40 20">
+<rect id="plate" width="20" height="20"/>
+<rect x="15" width="20" height="10" fill="red"/></svg>`), svg.Options{MaxNodes: 1000})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	film, err := drawing.Path(outline.BooleanOptions{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(film.Area(), len(film), "piece of")
+	for _, part := range film[0].Segments[:2] {
+		fmt.Println(drawing.Describe(part.Origin))
+	}
+	// Output:
+	// 550 mm2 1 piece of
+	// plate
+	// plate
+}

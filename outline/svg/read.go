@@ -20,6 +20,12 @@ func Read(in io.Reader, opt Options) (*Drawing, error) {
 	if !(opt.Pixel == 0 || opt.Pixel >= minTolerance && opt.Pixel <= MaxCoordinate) {
 		return nil, &OptionError{"Pixel", opt.Pixel.String(), "give a pixel's size, or zero for 1/96 in"}
 	}
+	if opt.MaxNodes < 0 || opt.MaxNodes > MaxNodes {
+		return nil, &OptionError{"MaxNodes", fmt.Sprint(opt.MaxNodes), fmt.Sprintf("give 1 to %d, or zero for that", MaxNodes)}
+	}
+	if opt.MaxNodes == 0 {
+		opt.MaxNodes = MaxNodes
+	}
 	if opt.Tolerance == 0 {
 		opt.Tolerance = outline.DefaultTolerance
 	}
@@ -32,7 +38,7 @@ func Read(in io.Reader, opt Options) (*Drawing, error) {
 	}
 	r := &reader{
 		opt: opt, drawing: &Drawing{}, ids: map[string]*element{}, said: map[string]bool{},
-		drawn: MaxDrawn, bytes: MaxReadBytes, nodes: MaxNodes, dashes: MaxDashes,
+		drawn: MaxDrawn, bytes: MaxReadBytes, nodes: opt.MaxNodes, dashes: MaxDashes,
 		applied: MaxApplied, crossed: MaxCrossings, pairs: MaxPairs,
 	}
 	r.index(root)
@@ -499,7 +505,7 @@ func (r *reader) shape(e *element, c context) error {
 		r.nodes -= max(1, len(s.Segments))
 	}
 	if r.nodes < 0 {
-		return e.failure(ErrLimit, fmt.Sprintf("draw at most %d nodes, counting every use", MaxNodes))
+		return e.failure(ErrLimit, fmt.Sprintf("draw at most %d nodes, counting every use", r.opt.MaxNodes))
 	}
 	s := Shape{
 		ID: e.attr("id"), Class: e.attr("class"), Element: e.name, Line: e.line,

@@ -1,6 +1,7 @@
 package svg_test
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -77,4 +78,38 @@ func TestHolesByBothRules(t *testing.T) {
 	p := read(t, page(`<path d="M0,0H20V20H0ZM5,5H15V15H5Z"/>`)).Shapes[0].Path
 	require.Len(t, p, 1)
 	assert.InDelta(t, 400, float64(p.Area()), same)
+}
+
+// What a drawing paints is one film, and each segment knows who drew it.
+func TestDrawingPath(t *testing.T) {
+	d := read(t, page(`<circle id="disc" cx="20" cy="20" r="5"/><rect width="10" height="10"/><path d="M0 0L5 5" fill="none"/><rect x="5" width="10" height="10" fill="red"/>`))
+	p, err := d.Path(outline.BooleanOptions{})
+	require.NoError(t, err)
+	require.NoError(t, p.CheckWelded(0))
+	require.Len(t, p, 2)
+	assert.InDelta(t, 150+25*math.Pi, float64(p.Area()), 10*math.Pi*float64(outline.DefaultTolerance))
+	assert.Equal(t, "disc", d.Describe(p[0].Segments[0].Origin))
+	for _, s := range p[1].Segments {
+		assert.Contains(t, []int32{2, 4}, s.Origin)
+		assert.Regexp(t, `^the rect of line \d+$`, d.Describe(s.Origin))
+	}
+	assert.Equal(t, "an unknown shape", d.Describe(0))
+	assert.Equal(t, "an unknown shape", d.Describe(9))
+
+	empty, err := new(svg.Drawing).Path(outline.BooleanOptions{})
+	require.NoError(t, err)
+	assert.Empty(t, empty)
+}
+
+// A service can ask for less than the reader's own limit.
+func TestMaxNodesOption(t *testing.T) {
+	text := page(`<rect width="10" height="10"/><path d="M0 0L5 5L5 0Z"/>`) // 4 and 3 segments
+	_, err := svg.Read(strings.NewReader(text), svg.Options{MaxNodes: 7})
+	require.NoError(t, err)
+	_, err = svg.Read(strings.NewReader(text), svg.Options{MaxNodes: 6})
+	require.ErrorIs(t, err, svg.ErrLimit)
+	for _, n := range []int{-1, svg.MaxNodes + 1} {
+		_, err = svg.Read(strings.NewReader(text), svg.Options{MaxNodes: n})
+		require.ErrorIs(t, err, svg.ErrOption)
+	}
 }
