@@ -1,9 +1,10 @@
 // Command plan draws the timetable of an order: while one load is weeded the
 // next is cut.
 //
-//	go run ./examples/plan -order FILE [-svg OUT] [-png OUT] [-json]
+//	go run ./examples/plan -order FILE [-svg OUT] [-png OUT] [-json] [-lengths 10in,12in,15in]
 //
-// Without -order the demo order is planned.
+// Without -order the demo order is planned. With -lengths it is laid out with
+// each greatest length of loads, and planned with the one that finishes first.
 package main
 
 import (
@@ -18,11 +19,13 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"github.com/vinylgeom/vinyl/layout/order"
 	"github.com/vinylgeom/vinyl/layout/production"
 	"github.com/vinylgeom/vinyl/nest"
+	"github.com/vinylgeom/vinyl/units"
 )
 
 func main() {
@@ -45,6 +48,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer, now time.
 	png := flags.String("png", "", "write the chart as PNG to this `FILE`")
 	asJSON := flags.Bool("json", false, "print JSON")
 	budget := flags.Duration("budget", 0, "time for nesting; 0 plans the first layout")
+	lengths := flags.String("lengths", "", "greatest `LENGTHS` of loads to compare, such as 10in,12in,15in; the best is planned")
 	if err := flags.Parse(args); err != nil {
 		return err
 	}
@@ -59,19 +63,26 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer, now time.
 	if *budget <= 0 {
 		opt.Budget = nest.FirstLayoutOnly
 	}
+	var a answer
+	if *lengths != "" {
+		if a.Lengths, err = compare(ctx, &o, *lengths, opt); err != nil {
+			return err
+		}
+	}
 	result, err := order.Run(ctx, o, opt)
 	if err != nil {
 		return err
 	}
-	plan, err := result.Plan(ctx)
-	if err != nil {
+	if a.Timetable, err = result.Plan(ctx); err != nil {
 		return err
 	}
-	start := time.Time{}
+	plan := a.Timetable
 	if !o.Shop.Deadline.IsZero() {
-		if start, err = production.StartBy(o.Shop.Deadline, plan.Span, now); err != nil {
+		start, err := production.StartBy(o.Shop.Deadline, plan.Span, now)
+		if err != nil {
 			return err
 		}
+		a.Start = &start
 	}
 	for _, f := range []struct {
 		name  string
@@ -87,10 +98,46 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer, now time.
 	if *asJSON {
 		e := json.NewEncoder(stdout)
 		e.SetIndent("", "  ")
-		return e.Encode(plan)
+		return e.Encode(a)
 	}
-	show(stdout, plan, start)
+	show(stdout, a)
 	return nil
+}
+
+// answer is what -json prints: the timetable, when to begin for the order's
+// deadline, and what -lengths compared.
+type answer struct {
+	production.Timetable
+	Start   *time.Time         `json:"begin_by,omitempty"`
+	Lengths []order.LengthPlan `json:"lengths,omitempty"`
+}
+
+// compare lays the order out with each length of loads and leaves it with the
+// one that finishes first, the earliest named where several do.
+func compare(ctx context.Context, o *order.Order, list string, opt order.Options) ([]order.LengthPlan, error) {
+	var lengths []units.Length
+	for _, text := range strings.Split(list, ",") {
+		l, err := units.Parse(text)
+		if err != nil {
+			return nil, fmt.Errorf("-lengths: %w", err)
+		}
+		if l <= 0 {
+			return nil, fmt.Errorf("-lengths: %q; give lengths above zero", text)
+		}
+		lengths = append(lengths, l)
+	}
+	plans, err := order.CompareLengths(ctx, *o, lengths, opt)
+	if err != nil {
+		return nil, err
+	}
+	best := 0
+	for i, p := range plans {
+		if p.SpanMinutes < plans[best].SpanMinutes {
+			best = i
+		}
+	}
+	o.MaxLoad = lengths[best]
+	return plans, nil
 }
 
 func read(name string) (order.Order, fs.FS, error) {
@@ -134,11 +181,19 @@ func writeFile(name string, write func(io.Writer) error) error {
 	return nil
 }
 
-func show(w io.Writer, plan production.Timetable, start time.Time) {
+func show(w io.Writer, a answer) {
+	plan := a.Timetable
 	clock := func(m float64) string { return fmt.Sprintf("%d:%02d", int(m+0.5)/60, int(m+0.5)%60) }
+	if len(a.Lengths) > 0 {
+		fmt.Fprintf(w, "%-16s  %5s  %8s  %s\n", "loads of at most", "loads", "film", "finished after")
+		for _, l := range a.Lengths {
+			fmt.Fprintf(w, "%-16s  %5d  %6.2f m  %s\n", units.Length(l.MaxLoadMM).InchString(), l.Loads, l.FilmMM/1000, clock(l.SpanMinutes))
+		}
+		fmt.Fprintln(w, "\nPlanned with the one that finishes first:")
+	}
 	fmt.Fprintf(w, "%d loads, finished after %s hours of work without a break\n", len(plan.Loads), clock(plan.Span))
-	if !start.IsZero() {
-		fmt.Fprintf(w, "begin by %s\n", start.Format("Monday 2 January 2006, 15:04"))
+	if a.Start != nil {
+		fmt.Fprintf(w, "begin by %s\n", a.Start.Format("Monday 2 January 2006, 15:04"))
 	}
 	fmt.Fprintf(w, "\n%-10s", "load")
 	for _, s := range plan.Stages {
