@@ -33,6 +33,9 @@ func (d *Design) mend(ctx context.Context, tier string) error {
 		d.Notes = append(d.Notes, "not mended, since it is cut from several films: mend its artwork")
 		return nil
 	}
+	if d.Item.InsideGlass { // mended as drawn, so that its mirror image is that of the decal for outside
+		d.turnOver()
+	}
 	opt := weedability.RemedyOptions{Tier: mendTiers[tier], Describe: d.Describe}
 	for range mendRounds {
 		m, err := weedability.Mend(ctx, d.Path, limits(d.Film), opt)
@@ -54,10 +57,23 @@ func (d *Design) mend(ctx context.Context, tier string) error {
 			break
 		}
 	}
+	if d.Item.InsideGlass {
+		d.turnOver()
+	}
 	if len(d.Changes) > 0 {
 		d.Notes = append(d.Notes, d.mendedNote())
 	}
 	return nil
+}
+
+// turnOver mirrors the path and what was changed of it left to right.
+func (d *Design) turnOver() {
+	b := d.Path.Bounds()
+	over := outline.MirrorX().Then(outline.Translate(outline.Pt(b.Min.X+b.Max.X, 0)))
+	d.Path = d.Path.Transform(over)
+	for i := range d.Changes {
+		d.Changes[i].At = over.Apply(d.Changes[i].At)
+	}
 }
 
 // rescale returns the factor that gives a finished path the item's size.

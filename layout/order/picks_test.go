@@ -75,10 +75,10 @@ func count(picks []order.Pick, decal int) int {
 // The job sheet lists every pick under its number; a load with decals at the
 // same places refers to the first.
 func TestPicksOnTheJobSheet(t *testing.T) {
-	o := items(t, order.Item{Design: "gear", Height: 120, Copies: 2})
+	o := items(t, order.Item{Design: "gear", Height: 120, Copies: 4})
 	o.MaxLoad = 190
 	r := run(t, o, order.Options{Budget: nest.FirstLayoutOnly})
-	require.Len(t, r.Loads, 2)
+	require.Equal(t, 2, len(r.Loads))
 	dir := t.TempDir()
 	require.NoError(t, r.Write(dir))
 	page, err := os.ReadFile(filepath.Join(dir, "jobsheet.html"))
@@ -88,5 +88,5 @@ func TestPicksOnTheJobSheet(t *testing.T) {
 	}
 	assert.Equal(t, r.Report.Loads[0].Counters, strings.Count(string(page), "<li value="))
 	assert.Contains(t, string(page), "the same numbers as in load-01")
-	assert.True(t, bytes.Contains(page, []byte("the G of GEAR")) || bytes.Contains(page, []byte("the M of MARLOW")))
+	assert.True(t, bytes.Contains(page, []byte("the M in MARLOW")))
 }
