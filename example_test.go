@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"image/png"
 	"net/http"
@@ -13,9 +12,9 @@ import (
 	"strings"
 	"time"
 
-	"github.com/paulmach/orb"
 	"github.com/shopspring/decimal"
 	"github.com/vinylgeom/vinyl/layout"
+	"github.com/vinylgeom/vinyl/layout/check"
 	"github.com/vinylgeom/vinyl/layout/order"
 	"github.com/vinylgeom/vinyl/layout/production"
 	"github.com/vinylgeom/vinyl/layout/proof"
@@ -87,23 +86,24 @@ func Example_checkArtwork() {
 		fmt.Println(err)
 		return
 	}
-	var film outline.Path
-	for _, shape := range drawing.Shapes {
-		film = append(film, shape.Path...)
+	film, err := drawing.Path(outline.BooleanOptions{})
+	if err != nil {
+		fmt.Println(err)
+		return
 	}
-	report, err := weedability.Inspect(context.Background(), film, weedability.LimitsFor(weedability.Calendered), weedability.Options{})
+	report, err := weedability.Inspect(context.Background(), film, weedability.LimitsFor(weedability.Calendered), weedability.Options{Describe: drawing.Describe})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
 	fmt.Println(len(report.Islands), "pieces,", len(drawing.Warnings), "thing that cannot be cut")
 	for _, f := range report.Findings {
-		fmt.Printf("%v, %v: %.2f %s at (%.0f, %.0f) mm\n", f.Kind, f.Severity, f.Value, f.Unit, f.At.X, f.At.Y)
+		fmt.Printf("%s: %v, %v: %.2f %s at (%.0f, %.0f) mm\n", f.Of, f.Kind, f.Severity, f.Value, f.Unit, f.At.X, f.At.Y)
 	}
 	// Output:
 	// 2 pieces, 1 thing that cannot be cut
-	// island-area, caution: 2.01 mm2 at (30, 10) mm
-	// island-narrow, caution: 1.60 mm at (30, 10) mm
+	// the circle of line 2: island-area, caution: 2.01 mm2 at (30, 10) mm
+	// the circle of line 2: island-narrow, caution: 1.60 mm at (30, 10) mm
 }
 
 // Price 200 decals from what they take.
@@ -119,52 +119,18 @@ func Example_price() {
 	// Output: price 795.90 a decal 3.98
 }
 
-// two returns an order of two designs, two copies each.
-func two() (order.Order, error) {
-	o, err := order.Demo()
-	o.Items = []order.Item{
-		{Design: "gear", Height: 4 * units.Inch, Copies: 2},
-		{Design: "leaf", Height: 4 * units.Inch, Copies: 2, For: "Class 4"},
-	}
-	return o, err
-}
-
-// Nest a day's orders on one film, each customer's decals kept together.
+// Nest a day's orders on one film, each customer's decals side by side, and
+// let the checker, which shares no code with the nest, judge the load.
 func Example_daysOrders() {
-	o, err := two()
+	o, err := order.Demo()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
 	o.KeepTogether = true
-	result, err := order.Run(context.Background(), o, order.Options{Budget: nest.FirstLayoutOnly})
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	fmt.Println(result.Decals(), "decals,", len(result.Report.Findings) > 0, result.FilmUsed() > 0)
-	// Output: 4 decals, true true
-}
-
-// A cut list for a design in three colours: one load for each film.
-func Example_threeColours() {
-	o, err := order.Demo()
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	o.Film = order.Film{Name: "white", Colour: "#f5f5f5", Width: 12 * units.Inch}
-	o.Items = []order.Item{{Design: "rocket-colour", Height: 5 * units.Inch, Copies: 2}}
-	plain, err := order.Run(context.Background(), o, order.Options{Budget: nest.FirstLayoutOnly})
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	o.Items[0].Colours = map[string]string{}
-	for i, layer := range plain.Designs[0].Filled.Layers { // a film for each colour of the design
-		name := fmt.Sprintf("film %d", i+1)
-		o.Films = append(o.Films, order.Film{Name: name, Colour: layer.Colour, Width: 12 * units.Inch})
-		o.Items[0].Colours[layer.Colour] = name
+	o.Items = []order.Item{
+		{Design: "gear", Height: 4 * units.Inch, Copies: 2, For: "Class 3"},
+		{Design: "leaf", Height: 4 * units.Inch, Copies: 2, For: "Class 4"},
 	}
 	result, err := order.Run(context.Background(), o, order.Options{Budget: nest.FirstLayoutOnly})
 	if err != nil {
@@ -172,12 +138,39 @@ func Example_threeColours() {
 		return
 	}
 	for _, load := range result.Loads {
-		fmt.Println(load.Sheet.Name, load.Sheet.Film.Name, len(load.Sheet.Decals), "parts")
+		figures, err := check.Sheet(load.Sheet, check.Rules{Gap: o.Gap, EdgeMargin: o.EdgeMargin})
+		fmt.Println(load.Sheet.Name, len(load.Sheet.Decals), "decals,", figures.SmallestGap >= o.Gap, err)
 	}
 	// Output:
-	// load-01 film 1 2 parts
-	// load-02 film 2 2 parts
-	// load-03 film 3 2 parts
+	// load-01 4 decals, true <nil>
+}
+
+// A cut list for a design in three colours: a load for each film.
+func Example_threeColours() {
+	o, err := order.Demo()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	o.Films = []order.Film{
+		{Name: "navy", Colour: "#1d3557", Width: 12 * units.Inch},
+		{Name: "red", Colour: "#c81e1e", Width: 12 * units.Inch},
+		{Name: "amber", Colour: "#f2a900", Width: 15 * units.Inch},
+	}
+	o.Items = []order.Item{{Design: "rocket-colour", Height: 5 * units.Inch, Copies: 2,
+		Colours: map[string]string{"#1e3a8a": "navy", "#c81e1e": "red", "#f2a900": "amber"}}}
+	result, err := order.Run(context.Background(), o, order.Options{Budget: nest.FirstLayoutOnly})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, load := range result.Loads {
+		fmt.Printf("%s %s: %d parts, %.1f m to cut\n", load.Sheet.Name, load.Sheet.Film.Name, len(load.Sheet.Decals), load.Job.CutLength().Metres())
+	}
+	// Output:
+	// load-01 navy: 2 parts, 4.4 m to cut
+	// load-02 red: 2 parts, 2.9 m to cut
+	// load-03 amber: 2 parts, 2.5 m to cut
 }
 
 // Roster decals: each member's own name.
@@ -226,80 +219,108 @@ func Example_across() {
 	// 24 in 4
 }
 
-// A web handler that answers an order with the proof of its first load. The
-// request's context ends the work when the customer goes away.
-func Example_proofHandler() {
-	handler := func(w http.ResponseWriter, r *http.Request) {
-		o, err := order.Read(http.MaxBytesReader(w, r.Body, 1<<20))
-		if err != nil {
-			http.Error(w, err.Error(), http.StatusBadRequest)
-			return
-		}
-		ctx, cancel := context.WithTimeout(r.Context(), 30*time.Second)
-		defer cancel()
-		result, err := order.Run(ctx, o, order.Options{Budget: nest.FirstLayoutOnly})
-		if err != nil {
-			http.Error(w, err.Error(), http.StatusUnprocessableEntity)
-			return
-		}
-		w.Header().Set("Content-Type", "image/png")
-		_ = proof.WritePNG(w, result.Loads[0].Sheet, proof.Options{}) // the customer may have gone
+// proofHandler answers artwork in SVG with a picture of it at its size, each
+// place that is hard to weed numbered. Size of the body, nodes and time are
+// bounded, and the work ends when the customer goes away.
+func proofHandler(w http.ResponseWriter, r *http.Request) {
+	ctx, cancel := context.WithTimeout(r.Context(), 10*time.Second)
+	defer cancel()
+	fail := func(err error) { http.Error(w, err.Error(), http.StatusUnprocessableEntity) }
+	drawing, err := svg.Read(http.MaxBytesReader(w, r.Body, 1<<20), svg.Options{MaxNodes: 20_000})
+	if err != nil {
+		fail(err)
+		return
 	}
-	const body = `{"title":"t","film":{"name":"navy","colour":"#1d3557","width":"12 in"},"gap":"1/4 in","edge_margin":"10 mm",
-"words":{"upper":"MARLOW","lower":"CREEK"},"items":[{"design":"gear","height":"5 in","copies":2}]}`
-	for _, text := range []string{body, `{"items":[]}`} {
+	film, err := drawing.Path(outline.BooleanOptions{})
+	if err != nil {
+		fail(err)
+		return
+	}
+	report, err := weedability.Inspect(ctx, film, weedability.LimitsFor(weedability.Calendered), weedability.Options{})
+	if err != nil {
+		fail(err)
+		return
+	}
+	opt := proof.Options{}
+	for i, f := range report.Findings {
+		opt.Markers = append(opt.Markers, proof.Marker{At: f.At, Label: fmt.Sprint(i + 1)})
+	}
+	picture, err := proof.Shape(film, "#1d3557", opt)
+	if err != nil {
+		fail(err)
+		return
+	}
+	w.Header().Set("Content-Type", "image/png")
+	_ = png.Encode(w, picture) // fails only where the customer has gone
+}
+
+// A web handler that returns a proof.
+func Example_proofHandler() {
+	gone, leave := context.WithCancel(context.Background())
+	leave()
+	const good = `<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="20mm" viewBox="0 0 40 20"><circle cx="30" cy="10" r="8"/></svg>`
+	many := strings.Replace(good, "<circle", `<path d="M0 0`+strings.Repeat("l1 1", 30_000)+`"/><circle`, 1)
+	large := strings.Replace(good, "<circle", strings.Repeat(" ", 1<<20)+"<circle", 1)
+	for _, request := range []struct {
+		ctx  context.Context
+		body string
+	}{{context.Background(), good}, {context.Background(), many}, {context.Background(), large}, {gone, good}} {
 		answer := httptest.NewRecorder()
-		handler(answer, httptest.NewRequest(http.MethodPost, "/proof", strings.NewReader(text)))
-		_, err := png.DecodeConfig(answer.Body)
-		fmt.Println(answer.Code, err == nil)
+		proofHandler(answer, httptest.NewRequestWithContext(request.ctx, http.MethodPost, "/proof", strings.NewReader(request.body)))
+		if picture, err := png.DecodeConfig(bytes.NewReader(answer.Body.Bytes())); err == nil {
+			fmt.Println(answer.Code, "a picture of", picture.Width, "by", picture.Height)
+			continue
+		}
+		fmt.Print(answer.Code, " ", answer.Body)
 	}
 	// Output:
-	// 200 true
-	// 400 false
+	// 200 a picture of 68 by 68
+	// 422 svg: line 1: path: d="... 1l1 1l1 1l1 1l1 1l1 1l1 1l1 1l1 1l1 1l1 1l1 1l1 1l1 1l1 1l1..." at byte 80008: the drawing is larger than is read; give fewer nodes there
+	// 422 svg: line 1: http: request body too large
+	// 422 context canceled
 }
 
 // A worker that takes a nest job as JSON from a queue and gives a layout back.
 func Example_nestWorker() {
-	const job = `{"width":"300 mm","gap":"5 mm","outline":[[[0,0],[90,0],[90,40],[0,40],[0,0]]],"count":9}`
+	job := strings.NewReader(`{"strip": {"width": "300 mm", "gap": "5 mm"}, "options": {"iterations": 20},
+		"pieces": [{"id": "plate", "outline": [[[[0,0],[90,0],[90,40],[0,40],[0,0]]]], "count": 9}]}`)
 	var in struct {
-		Width   units.Length `json:"width"`
-		Gap     units.Length `json:"gap"`
-		Outline orb.Polygon  `json:"outline"`
-		Count   int          `json:"count"`
+		Strip   nest.Strip
+		Pieces  []nest.Piece
+		Options nest.Options
 	}
-	if err := json.Unmarshal([]byte(job), &in); err != nil {
+	if err := json.NewDecoder(job).Decode(&in); err != nil {
 		fmt.Println(err)
 		return
 	}
-	pieces := []nest.Piece{{ID: "plate", Outline: orb.MultiPolygon{in.Outline}, Count: in.Count}}
-	result, err := nest.Nest(context.Background(), nest.Strip{Width: in.Width, Gap: in.Gap}, pieces, nest.Options{Iterations: 20})
+	result, err := nest.Nest(context.Background(), in.Strip, in.Pieces, in.Options)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	var answer bytes.Buffer
-	if err := json.NewEncoder(&answer).Encode(result); err != nil {
+	answer, err := json.Marshal(result)
+	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	var back nest.Result
-	err = json.Unmarshal(answer.Bytes(), &back)
-	fmt.Println(len(back.Placements()), "placed, valid:", err == nil && verified(back, nest.Strip{Width: in.Width, Gap: in.Gap}, pieces))
-	// Output: 9 placed, valid: true
-}
-
-func verified(r nest.Result, strip nest.Strip, pieces []nest.Piece) bool {
-	_, err := r.Verify(strip, pieces)
-	return err == nil
+	var back nest.Result // whoever sent the job reads the answer and trusts nobody
+	if err := json.Unmarshal(answer, &back); err != nil {
+		fmt.Println(err)
+		return
+	}
+	_, err = back.Verify(in.Strip, in.Pieces)
+	fmt.Println(len(back.Placements()), "placed, fault:", err)
+	// Output: 9 placed, fault: <nil>
 }
 
 // Leftovers are used before the roll.
 func Example_leftovers() {
-	o, err := two()
+	o, err := order.Demo()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
+	o.Items = []order.Item{{Design: "gear", Height: 4 * units.Inch, Copies: 6}}
 	o.Leftovers = []order.Leftover{{Name: "end of roll 7", Length: 10 * units.Inch, Width: 12 * units.Inch}}
 	result, err := order.Run(context.Background(), o, order.Options{Budget: nest.FirstLayoutOnly})
 	if err != nil {
@@ -307,12 +328,11 @@ func Example_leftovers() {
 		return
 	}
 	for _, load := range result.Loads {
-		fmt.Println(load.Sheet.Name, load.Leftover != "")
-		break
+		fmt.Printf("%s: %d decals, leftover %q\n", load.Sheet.Name, len(load.Sheet.Decals), load.Leftover)
 	}
-	_, err = order.Run(context.Background(), order.Order{}, order.Options{})
-	fmt.Println(errors.Is(err, order.ErrInvalid))
+	fmt.Printf("%.2f m of the roll\n", result.FilmUsed().Metres())
 	// Output:
-	// load-01 true
-	// true
+	// load-01: 5 decals, leftover "end of roll 7"
+	// load-02: 1 decals, leftover ""
+	// 0.13 m of the roll
 }
