@@ -75,12 +75,7 @@ func (t *trial) meet(edges []Edge, names []int32) {
 	for _, m := range names {
 		e := &edges[m]
 		x, y := cx-e.A.X, cy-e.A.Y
-		s := x*e.U.X + y*e.U.Y
-		if s < 0 {
-			s = 0
-		} else if s > e.Length {
-			s = e.Length
-		}
+		s := min(max(x*e.U.X+y*e.U.Y, 0), e.Length)
 		x, y = x-s*e.U.X, y-s*e.U.Y
 		if x*x+y*y >= square || m == t.skip1 || m == t.skip2 {
 			continue

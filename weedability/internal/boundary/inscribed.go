@@ -67,25 +67,33 @@ func (s *Inscriber) Circle(rings []int, waste bool, precision float64) Circle {
 	if n := len(s.sides); cap(s.dist) < n {
 		s.dist, s.near = make([]float64, n), make([]outline.Point, n)
 	}
-	s.push(square{middle: box.Centre(), half: max(box.Width(), box.Height()) / 2, edges: s.arena})
+	// The middle first: of places that are alike it is the best known.
+	root := square{middle: box.Centre(), half: max(box.Width(), box.Height()) / 2, edges: s.arena}
+	s.try(root, outline.Point{})
+	s.divide(root, firstSplit)
 	for len(s.open) > 0 && s.open[0].bound > s.least() {
 		top := s.pop()
-		h := top.half / 2
-		for k := range 4 {
-			dx, dy := h, h
-			if k&1 == 0 {
-				dx = -h
-			}
-			if k&2 == 0 {
-				dy = -h
-			}
-			s.push(square{middle: outline.Point{X: top.middle.X + dx, Y: top.middle.Y + dy}, half: h, edges: top.edges})
-		}
+		s.divide(top, 2)
 	}
 	if s.best.Radius > 0 {
 		s.polish()
 	}
 	return s.best
+}
+
+// firstSplit is into how many squares along a side the search divides the whole at
+// first: larger ones exclude nothing.
+const firstSplit = 4
+
+// divide pushes the parts of a square, n along each side.
+func (s *Inscriber) divide(q square, n int) {
+	h := q.half / float64(n)
+	x, y := q.middle.X-q.half+h, q.middle.Y-q.half+h
+	for j := range n {
+		for i := range n {
+			s.push(square{middle: outline.Point{X: x + 2*h*float64(i), Y: y + 2*h*float64(j)}, half: h, edges: q.edges})
+		}
+	}
 }
 
 // least returns the radius from which on a circle is worth looking for.
