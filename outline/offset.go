@@ -144,12 +144,25 @@ func Offset(p Path, d units.Length, opt OffsetOptions) (out Path, err error) {
 		}
 		out = append(out, c)
 	}
+	// Fitted curves may cross within the tolerance where chords of them do not.
+	for range reweldRounds {
+		if out.CheckWelded(opt.Tolerance) == nil {
+			break
+		}
+		if out, err = combine(op, []Path{out}, BooleanOptions{Tolerance: opt.Tolerance, MinArea: opt.MinArea}, nil, nil); err != nil {
+			return nil, err
+		}
+	}
 	report.NodesOut, report.KeptChords = out.Nodes(), rec.kept
 	if opt.Report != nil {
 		*opt.Report = report
 	}
 	return out, nil
 }
+
+// reweldRounds bounds how often an offset is welded once more; the second round
+// is rare, a third has not been seen to help.
+const reweldRounds = 3
 
 // offsetter moves contours to their right.
 //

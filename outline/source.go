@@ -206,6 +206,13 @@ func appendOffset(segments []Segment, from, to Point, s *source, t0, t1, toleran
 			}
 		}
 	}
+	if ok && turnsBack(from, seg) {
+		// Beyond a cusp the curve runs back a hair, which chords step over.
+		if fitsLine(from, to, points[:], tolerance) {
+			return append(segments, Segment{End: to, Origin: s.seg.Origin})
+		}
+		ok = false
+	}
 	if ok || depth >= maxOffsetDepth {
 		seg.Origin = s.seg.Origin
 		return append(segments, seg)
@@ -214,6 +221,13 @@ func appendOffset(segments []Segment, from, to Point, s *source, t0, t1, toleran
 	middle := s.at(m)
 	segments = appendOffset(segments, from, middle, s, t0, m, tolerance, depth+1)
 	return appendOffset(segments, middle, to, s, m, t1, tolerance, depth+1)
+}
+
+// turnsBack reports whether a cubic leaves its start or comes to its end against
+// the way from the one to the other.
+func turnsBack(from Point, s Segment) bool {
+	way := s.End.Sub(from)
+	return s.C1.Sub(from).Dot(way) < 0 || s.End.Sub(s.C2).Dot(way) < 0
 }
 
 // fitsLine reports whether points are within tolerance of the line from a to b.
