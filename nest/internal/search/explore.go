@@ -20,10 +20,10 @@ const (
 	leastGain = 1e-5
 	// firstDensity is the share of the strip that the pieces fill at the start.
 	firstDensity = 0.6
-	// startDensity: a denser layout that is there already is where lanes begin if
-	// there are more than scatterPieces; fewer are scattered, which soon leads to
-	// denser layouts, but for the first lane if the layout is denser than
-	// denseStart.
+	// Lanes scatter the pieces, which soon leads to denser layouts than the one
+	// that is there already, but begin with that where it is dense: the first
+	// lane from denseStart on. Of more than scatterPieces scattering takes long,
+	// so the first lane never does it, nor do others from startDensity on.
 	startDensity  = 0.72
 	denseStart    = 0.82
 	scatterPieces = 100
@@ -101,7 +101,7 @@ func (r *run) explore(ctx context.Context, ring bool) []*explorer {
 	for i := range ex {
 		ex[i] = &explorer{lane: newLane(r.world, r.options.Seed, uint64(i+1)), run: r, shrink: firstShrink}
 		ex[i].ring, ex[i].index, ex[i].startL = ring, i, start
-		if given > startDensity && (r.n > scatterPieces || (i == 0 && given > denseStart)) {
+		if given > denseStart && i == 0 || r.n > scatterPieces && (given > startDensity || i == 0 && given > 0) {
 			ex[i].from = r.best.Poses
 		}
 		ex[i].shortener.stop = func() bool { return ctx.Err() != nil }
@@ -206,7 +206,7 @@ func (e *explorer) begin() {
 		return
 	}
 	if e.ring {
-		e.length = max(e.length, e.ringFloor())
+		e.length = max(e.length, e.longest)
 	}
 	for i := range e.n {
 		a := e.allowed[i]
@@ -292,20 +292,6 @@ func (e *explorer) store() {
 	e.restart()
 }
 
-// ringFloor is the least length of a ring: a piece must not meet itself, nor
-// anything twice within one descent.
-func (e *explorer) ringFloor() float64 {
-	longest, side := 0.0, 0.0
-	for i := range e.n {
-		for _, k := range e.allowed[i] {
-			b := &e.kinds[k].box
-			longest = max(longest, b.MaxX-b.MinX)
-		}
-		side = max(side, e.shapes[e.shapeOf[i]].minSide)
-	}
-	return longest + descentReach*side
-}
-
 // restart goes on from the shortest layout.
 func (e *explorer) restart() {
 	e.layout.copyFrom(e.best)
@@ -333,16 +319,12 @@ func (e *explorer) cut(length float64) { e.cutAt(length, 0.5) }
 // the length, left.
 func (e *explorer) cutAt(length, at float64) {
 	if e.ring {
-		length = max(length, e.ringFloor())
+		length = max(length, e.longest)
 		if length >= e.bestL {
 			e.done = true
 			return
 		}
-		for i := range e.n {
-			e.x[i] *= length / e.length
-		}
-		e.length = length
-		e.clampAll()
+		e.stretchRing(length)
 		return
 	}
 	by := e.extent(e.layout) - length
@@ -357,9 +339,23 @@ func (e *explorer) cutAt(length, at float64) {
 	e.clampAll()
 }
 
+// stretchRing makes the ring longer or shorter, with everything on it.
+func (e *explorer) stretchRing(length float64) {
+	for i := range e.n {
+		e.x[i] *= length / e.length
+	}
+	e.length = length
+	e.clampAll()
+}
+
 // failure goes back to an earlier layout and shakes it.
 func (e *explorer) failure() {
-	if !e.have && !e.ring && e.length < e.maxLength {
+	if !e.have && e.ring {
+		e.stretchRing(e.length * firstGrow)
+		e.resetWeights()
+		return
+	}
+	if !e.have && e.length < e.maxLength {
 		// too short to begin with: obstacles, or shapes that pack badly
 		e.cutAt(min(e.length*firstGrow, e.maxLength), e.float())
 		e.resetWeights()

@@ -123,15 +123,24 @@ func (l *lane) prepare(i, s int) []near {
 		list = append(list, near{px + p.box.MinX, px + p.box.MaxX, py + p.box.MinY, py + p.box.MaxY, px, py, row[j] * p.scale, p})
 		if l.ring {
 			n := list[len(list)-1]
-			for _, by := range [2]float64{-l.length, l.length} {
-				c := n
-				c.x0, c.x1, c.px = n.x0+by, n.x1+by, n.px+by
-				list = append(list, c)
+			for turn := range l.images(l.length, descentReach*l.side) {
+				for _, by := range [2]float64{-float64(turn+1) * l.length, float64(turn+1) * l.length} {
+					c := n
+					c.x0, c.x1, c.px = n.x0+by, n.x1+by, n.px+by
+					list = append(list, c)
+				}
 			}
 		}
 	}
 	l.byKind[s] = list
 	return list
+}
+
+// images is how many turns of a ring to either side have to be looked at, so
+// that a piece within a reach of its place meets all it can meet: further turns
+// are a piece's length away.
+func (w *world) images(ring, reach float64) int {
+	return int(math.Ceil((w.longest + reach) / ring))
 }
 
 // within copies the part of a near list that a position in the window can meet.

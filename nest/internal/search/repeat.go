@@ -16,9 +16,11 @@ const (
 	densePieces = 400
 	// unitLength is the least length of a repeated unit, in lengths of its
 	// longest piece.
-	unitLength = 2.5
+	unitLength = 1
 	// unitTries is how many unit sizes are tried.
-	unitTries = 6
+	unitTries = 10
+	// againTurns are for the densest of them.
+	againTurns = 4
 	// repeatShare of the time goes into looking for a unit where all pieces can
 	// still be searched as one layout afterwards.
 	repeatShare = 0.4
@@ -153,19 +155,33 @@ func (r *run) repeat(ctx context.Context) {
 	if d, ok := ctx.Deadline(); ok {
 		end = time.Now().Add(time.Duration(share * float64(time.Until(d))))
 	}
-	for i, u := range us {
+	// Every unit gets its turn, then the densest another with other random numbers.
+	dense := make([]float64, len(us))
+	turns := len(us) + againTurns
+	for turn := range turns {
 		if ctx.Err() != nil {
 			return
 		}
+		i := turn
+		if turn >= len(us) {
+			i = 0
+			for k, d := range dense {
+				if d > dense[i] {
+					i = k
+				}
+			}
+		}
+		u := us[i]
 		sub := &run{world: r.part(u.pieces), options: r.options, start: r.start}
 		sub.options.Progress = nil
-		sub.options.Iterations = ringPasses
+		sub.options.Seed += uint64(turn / len(us) * (turn + 1))
+		sub.options.Iterations = ringPasses * len(u.pieces)
 		if r.options.Iterations > 0 {
-			sub.options.Iterations = max(1, r.options.Iterations/(2*len(us)))
+			sub.options.Iterations = max(1, r.options.Iterations/(2*turns))
 		}
 		c, cancel := ctx, func() {}
 		if !end.IsZero() {
-			c, cancel = context.WithDeadline(ctx, time.Now().Add(time.Until(end)/time.Duration(len(us)-i)))
+			c, cancel = context.WithDeadline(ctx, time.Now().Add(time.Until(end)/time.Duration(turns-turn)))
 		}
 		ex := sub.explore(c, true)
 		cancel()
@@ -178,13 +194,14 @@ func (r *run) repeat(ctx context.Context) {
 			}
 		}
 		if best != nil {
+			dense[i] = max(dense[i], sub.area/best.bestL)
 			r.unroll(ctx, u, groups, best)
 		}
 	}
 }
 
-// ringPasses bounds the search for one unit.
-const ringPasses = 20000
+// ringPasses, for each of its pieces, bounds the search for one unit.
+const ringPasses = 2000
 
 // unroll repeats the unit and offers the result.
 func (r *run) unroll(ctx context.Context, u unit, groups [][]int, e *explorer) {

@@ -96,8 +96,12 @@ func (w *world) separations(a layout, ring, trust float64, buf []apart) (list []
 }
 
 // nearPairs calls f for i < j whose boxes are no further apart than by; i is
-// movable. On a ring it also calls f for copies of j one turn before and after.
+// movable. On a ring it also calls f for copies of j some turns before and after.
 func (w *world) nearPairs(a layout, ring, by float64, f func(i, j int, turns float64)) {
+	images := 0
+	if ring != 0 {
+		images = w.images(ring, by)
+	}
 	for i := range w.n {
 		bi := &w.kinds[a.k[i]].box
 		for j := i + 1; j < w.m; j++ {
@@ -112,9 +116,9 @@ func (w *world) nearPairs(a layout, ring, by float64, f func(i, j int, turns flo
 				}
 			}
 			meets(0)
-			if ring != 0 {
-				meets(-1)
-				meets(1)
+			for turn := 1; turn <= images; turn++ {
+				meets(-float64(turn))
+				meets(float64(turn))
 			}
 		}
 	}

@@ -117,6 +117,9 @@ type world struct {
 	maxLength float64
 	area      float64
 	minSide   float64
+	// longest is the length of the longest movable piece as it may lie, side the
+	// largest of the smaller sides
+	longest, side float64
 }
 
 // tables are what is known about the kinds of a problem.
@@ -193,10 +196,14 @@ func newWorld(p Problem) (*world, error) {
 func (w *world) finish() {
 	w.m = w.n + len(w.fixed)
 	w.minSide, w.area, w.large = math.Inf(1), 0, nil
+	w.longest, w.side = 0, 0
 	w.turnable = slices.Contains(w.free, true)
 	for i := range w.n {
 		s := &w.shapes[w.shapeOf[i]]
-		w.minSide = min(w.minSide, s.minSide)
+		w.minSide, w.side = min(w.minSide, s.minSide), max(w.side, s.minSide)
+		for _, k := range w.allowed[i] {
+			w.longest = max(w.longest, w.kinds[k].box.MaxX-w.kinds[k].box.MinX)
+		}
 		w.area += s.outline.Area
 	}
 	w.findLarge()
