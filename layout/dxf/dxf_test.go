@@ -313,7 +313,7 @@ func TestRefuses(t *testing.T) {
 	job := plan(t, sheet())
 	for name, o := range map[string]Options{"Layers": {Layers: 7}, "Tolerance": {Tolerance: units.Length(math.NaN())}, "Decimals": {Decimals: 12}} {
 		err := job.Write(NewWriter(io.Discard, o))
-		require.ErrorIs(t, err, ErrOption)
+		require.ErrorIs(t, err, ErrInvalidOption)
 		assert.ErrorContains(t, err, name)
 	}
 	bad := cutpath.Job{Strokes: []cutpath.Stroke{{Curve: outline.Polyline(outline.Pt(0, 0), outline.Pt(math.NaN(), 0))}}}

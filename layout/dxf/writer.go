@@ -14,8 +14,8 @@ import (
 	"github.com/vinylgeom/vinyl/units"
 )
 
-// ErrOption is the cause of an error about an [Options] field.
-var ErrOption = errors.New("an option has no sensible value")
+// ErrInvalidOption is the cause of an error about an [Options] field.
+var ErrInvalidOption = errors.New("an option has no sensible value")
 
 // ErrNotFinite is the cause where a stroke has a coordinate that is not a
 // finite number.
@@ -81,11 +81,11 @@ func (w *Writer) Begin(h cutpath.Header) error {
 	o := &w.opt
 	switch {
 	case o.Layers > ByColour:
-		return fmt.Errorf("dxf: %w: Layers is %d; use ByFilm or ByColour", ErrOption, o.Layers)
+		return fmt.Errorf("dxf: %w: Layers is %d; use ByFilm or ByColour", ErrInvalidOption, o.Layers)
 	case !(o.Tolerance >= 0) || !o.Tolerance.IsFinite():
-		return fmt.Errorf("dxf: %w: Tolerance is %v; give zero or more", ErrOption, o.Tolerance)
+		return fmt.Errorf("dxf: %w: Tolerance is %v; give zero or more", ErrInvalidOption, o.Tolerance)
 	case o.Decimals < 0 || o.Decimals > 9:
-		return fmt.Errorf("dxf: %w: Decimals is %d; give 1 to 9", ErrOption, o.Decimals)
+		return fmt.Errorf("dxf: %w: Decimals is %d; give 1 to 9", ErrInvalidOption, o.Decimals)
 	}
 	if o.Tolerance == 0 {
 		o.Tolerance = outline.DefaultTolerance

@@ -203,7 +203,7 @@ func TestOptionsRefused(t *testing.T) {
 		"Force": {Force: -1}, "Tolerance": {Tolerance: -1}, "MaxPairs": {MaxPairs: -1},
 	} {
 		err := job.Write(NewWriter(io.Discard, o))
-		require.ErrorIs(t, err, ErrOption, name)
+		require.ErrorIs(t, err, ErrInvalidOption, name)
 		assert.ErrorContains(t, err, name)
 	}
 }

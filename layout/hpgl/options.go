@@ -10,8 +10,8 @@ import (
 // Unit is the plotter unit.
 const Unit units.Length = 0.025
 
-// UnitsPerMillimetre is the number of plotter units in a millimetre.
-const UnitsPerMillimetre = 40
+// unitsPerMillimetre is the number of plotter units in a millimetre.
+const unitsPerMillimetre = 40
 
 // ClassicLimit is the greatest coordinate, either sign, of the classic
 // manuals: 819.175 mm (HP 7470A).
@@ -127,7 +127,7 @@ const DefaultMaxPairs = 16
 
 func (o Options) check() error {
 	bad := func(format string, a ...any) error {
-		return fmt.Errorf("hpgl: %w: "+format, append([]any{ErrOption}, a...)...)
+		return fmt.Errorf("hpgl: %w: "+format, append([]any{ErrInvalidOption}, a...)...)
 	}
 	switch {
 	case o.Mode > Relative:

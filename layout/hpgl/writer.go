@@ -15,8 +15,8 @@ import (
 
 // Causes of a writer's errors.
 var (
-	ErrOption = errors.New("an option has no sensible value")
-	ErrRange  = errors.New("a coordinate is beyond the machine's range")
+	ErrInvalidOption = errors.New("an option has no sensible value")
+	ErrRange         = errors.New("a coordinate is beyond the machine's range")
 )
 
 // RangeError tells which stroke leaves the range of numbers that the machine
@@ -161,7 +161,7 @@ func (w *Writer) place(s cutpath.Stroke, p outline.Point) (x, y int, err error) 
 		limit = math.MaxInt32
 	}
 	for i, v := range [2]float64{q.X, q.Y} {
-		u := math.Round(v * UnitsPerMillimetre)
+		u := math.Round(v * unitsPerMillimetre)
 		if !(math.Abs(u) <= float64(limit)) {
 			n := math.MaxInt32
 			if math.Abs(u) < math.MaxInt32 {

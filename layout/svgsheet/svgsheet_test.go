@@ -155,7 +155,7 @@ func TestRefuses(t *testing.T) {
 	job := plan(t, sheet())
 	for name, o := range map[string]Options{"LineWidth": {LineWidth: -1}, "Decimals": {Decimals: 12}, "page": {Width: units.Length(math.NaN())}} {
 		err := job.Write(NewWriter(io.Discard, o))
-		require.ErrorIs(t, err, ErrOption)
+		require.ErrorIs(t, err, ErrInvalidOption)
 		assert.ErrorContains(t, err, name)
 	}
 	assert.ErrorIs(t, cutpath.Job{}.Write(NewWriter(io.Discard, Options{})), ErrNoSize)

@@ -15,8 +15,8 @@ import (
 	"github.com/vinylgeom/vinyl/units"
 )
 
-// ErrOption is the cause of an error about an [Options] field.
-var ErrOption = errors.New("an option has no sensible value")
+// ErrInvalidOption is the cause of an error about an [Options] field.
+var ErrInvalidOption = errors.New("an option has no sensible value")
 
 // ErrNoSize is the cause where neither the film and load nor the cuts give the
 // page a size.
@@ -64,11 +64,11 @@ func (w *Writer) Begin(h cutpath.Header) error {
 	o := &w.opt
 	switch {
 	case !(o.LineWidth >= 0) || !o.LineWidth.IsFinite():
-		return fmt.Errorf("svgsheet: %w: LineWidth is %v; give zero or more", ErrOption, o.LineWidth)
+		return fmt.Errorf("svgsheet: %w: LineWidth is %v; give zero or more", ErrInvalidOption, o.LineWidth)
 	case o.Decimals < 0 || o.Decimals > 9:
-		return fmt.Errorf("svgsheet: %w: Decimals is %d; give 1 to 9", ErrOption, o.Decimals)
+		return fmt.Errorf("svgsheet: %w: Decimals is %d; give 1 to 9", ErrInvalidOption, o.Decimals)
 	case !(o.Width >= 0) || !o.Width.IsFinite() || !(o.Height >= 0) || !o.Height.IsFinite():
-		return fmt.Errorf("svgsheet: %w: the page is %v by %v; give zero or more", ErrOption, o.Width, o.Height)
+		return fmt.Errorf("svgsheet: %w: the page is %v by %v; give zero or more", ErrInvalidOption, o.Width, o.Height)
 	}
 	if o.LineWidth == 0 {
 		o.LineWidth = 0.25

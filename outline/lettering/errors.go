@@ -84,13 +84,13 @@ func (e *TextError) Unwrap() error { return e.Cause }
 
 // OptionError names a field of an options struct that has no sensible value.
 type OptionError struct {
-	Field string // such as "Height"
-	Value string
-	Fix   string
+	Option string // such as "Height"
+	Value  string
+	Fix    string
 }
 
 func (e *OptionError) Error() string {
-	return fmt.Sprintf("lettering: option %s is %s; %s", e.Field, e.Value, e.Fix)
+	return fmt.Sprintf("lettering: option %s is %s; %s", e.Option, e.Value, e.Fix)
 }
 
 // Unwrap returns [ErrInvalidOption].

@@ -132,7 +132,7 @@ func TestVariableFont(t *testing.T) {
 	_, err = ParseFont(data, FontOptions{Axes: map[string]float64{"wght": 1001}})
 	var oe *OptionError
 	require.ErrorAs(t, err, &oe)
-	assert.Equal(t, "Axes[wght]", oe.Field)
+	assert.Equal(t, "Axes[wght]", oe.Option)
 	_, err = ParseFont(data, FontOptions{Axes: map[string]float64{"wdth": 100}})
 	assert.ErrorIs(t, err, ErrNoSuchAxis)
 	assert.ErrorContains(t, err, "wght 100 to 1000")

@@ -257,7 +257,7 @@ func TestOptionErrors(t *testing.T) {
 		_, err := Set("A", opt)
 		var oe *OptionError
 		if assert.ErrorAs(t, err, &oe, field) {
-			assert.Equal(t, field, oe.Field)
+			assert.Equal(t, field, oe.Option)
 			assert.ErrorIs(t, err, ErrInvalidOption)
 		}
 	}

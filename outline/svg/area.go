@@ -107,11 +107,11 @@ func (r *reader) stroke(e *element, c context, subpaths []Subpath) (outline.Path
 	}
 	subpaths, ok := p.dash(subpaths, &r.dashes)
 	if !ok {
-		return nil, e.failure(ErrLimit, "use longer dashes")
+		return nil, e.failure(ErrTooLarge, "use longer dashes")
 	}
 	pieces := p.strokeOf(subpaths)
 	if r.nodes -= pieces.Nodes(); r.nodes < 0 {
-		return nil, e.failure(ErrLimit, "draw fewer nodes")
+		return nil, e.failure(ErrTooLarge, "draw fewer nodes")
 	}
 	// Path.Transform turns the pieces round where t mirrors.
 	return pieces.Transform(t), nil

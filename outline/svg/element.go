@@ -104,7 +104,7 @@ type limitedReader struct {
 
 func (l *limitedReader) Read(b []byte) (int, error) {
 	if l.left <= 0 {
-		return 0, &ReadError{Cause: ErrLimit, Fix: fmt.Sprintf("give a file of at most %d MiB", MaxBytes>>20)}
+		return 0, &ReadError{Cause: ErrTooLarge, Fix: fmt.Sprintf("give a file of at most %d MiB", MaxBytes>>20)}
 	}
 	if len(b) > l.left {
 		b = b[:l.left]
@@ -171,10 +171,10 @@ func parseXML(r io.Reader) (*element, error) {
 		switch t := token.(type) {
 		case xml.StartElement:
 			if count++; count > MaxElements {
-				return nil, &ReadError{Line: line, Cause: ErrLimit, Fix: fmt.Sprintf("give a file of at most %d elements", MaxElements)}
+				return nil, &ReadError{Line: line, Cause: ErrTooLarge, Fix: fmt.Sprintf("give a file of at most %d elements", MaxElements)}
 			}
 			if len(stack) >= MaxDepth {
-				return nil, &ReadError{Element: t.Name.Local, Line: line, Cause: ErrLimit, Fix: fmt.Sprintf("nest elements at most %d deep", MaxDepth)}
+				return nil, &ReadError{Element: t.Name.Local, Line: line, Cause: ErrTooLarge, Fix: fmt.Sprintf("nest elements at most %d deep", MaxDepth)}
 			}
 			e, err := startElement(t, line)
 			if err != nil {
@@ -199,7 +199,7 @@ func parseXML(r io.Reader) (*element, error) {
 		case xml.CharData:
 			if n := len(stack); n > 0 && stack[n-1] != nil && stack[n-1].name == "style" {
 				if styleBytes += len(t); styleBytes > MaxStyleBytes {
-					return nil, stack[n-1].failure(ErrLimit, fmt.Sprintf("give style rules of at most %d MiB", MaxStyleBytes>>20))
+					return nil, stack[n-1].failure(ErrTooLarge, fmt.Sprintf("give style rules of at most %d MiB", MaxStyleBytes>>20))
 				}
 				stack[n-1].text = append(stack[n-1].text, t...)
 			}
@@ -226,7 +226,7 @@ func startElement(t xml.StartElement, line int) (*element, error) {
 		size += len(a.Name.Local) + len(a.Value)
 	}
 	if size > MaxAttributeBytes || len(t.Attr) > MaxAttributes {
-		return nil, &ReadError{Element: t.Name.Local, Line: line, Cause: ErrLimit, Fix: "split the shape into several"}
+		return nil, &ReadError{Element: t.Name.Local, Line: line, Cause: ErrTooLarge, Fix: "split the shape into several"}
 	}
 	return &element{name: t.Name.Local, line: line, attrs: t.Attr, size: size}, nil
 }

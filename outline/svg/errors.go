@@ -8,14 +8,14 @@ import (
 
 // Causes that a [ReadError] wraps.
 var (
-	ErrXML       = errors.New("the file is not well-formed XML")
-	ErrNotSVG    = errors.New("the outermost element is not svg")
-	ErrSyntax    = errors.New("the value does not follow the SVG grammar")
-	ErrLimit     = errors.New("the drawing is larger than is read")
-	ErrReference = errors.New("use elements lead back to themselves")
-	ErrNoSize    = errors.New("the page has no size")
-	ErrTooFar    = errors.New("a coordinate is out of range")
-	ErrOption    = errors.New("an option has no sensible value")
+	ErrXML           = errors.New("the file is not well-formed XML")
+	ErrNotSVG        = errors.New("the outermost element is not svg")
+	ErrSyntax        = errors.New("the value does not follow the SVG grammar")
+	ErrTooLarge      = errors.New("the drawing is larger than is read")
+	ErrReference     = errors.New("use elements lead back to themselves")
+	ErrNoSize        = errors.New("the page has no size")
+	ErrTooFar        = errors.New("a coordinate is out of range")
+	ErrInvalidOption = errors.New("an option has no sensible value")
 )
 
 // ReadError tells where a drawing cannot be read: the element, its line
@@ -53,7 +53,7 @@ func (e *ReadError) Error() string {
 func (e *ReadError) Unwrap() error { return e.Cause }
 
 // OptionError tells which field of the options has no sensible value. It wraps
-// [ErrOption].
+// [ErrInvalidOption].
 type OptionError struct {
 	Option string // the field's name
 	Value  string
@@ -61,11 +61,11 @@ type OptionError struct {
 }
 
 func (e *OptionError) Error() string {
-	return fmt.Sprintf("svg: option %s is %s: %v; %s", e.Option, e.Value, ErrOption, e.Fix)
+	return fmt.Sprintf("svg: option %s is %s: %v; %s", e.Option, e.Value, ErrInvalidOption, e.Fix)
 }
 
-// Unwrap returns [ErrOption].
-func (e *OptionError) Unwrap() error { return ErrOption }
+// Unwrap returns [ErrInvalidOption].
+func (e *OptionError) Unwrap() error { return ErrInvalidOption }
 
 // Warning tells of something in a drawing that is not cut, or not as drawn.
 type Warning struct {

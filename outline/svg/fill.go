@@ -69,7 +69,7 @@ func (r *reader) crossings(e *element, p outline.Path) (chords, int, error) {
 }
 
 func (e *element) tangled() error {
-	return e.failure(ErrLimit, fmt.Sprintf("draw shapes that cross at most %d times and lie less close", MaxCrossings))
+	return e.failure(ErrTooLarge, fmt.Sprintf("draw shapes that cross at most %d times and lie less close", MaxCrossings))
 }
 
 // orient turns the contours of a fill so that outer ones run

@@ -191,14 +191,14 @@ func TestCrossingsByHand(t *testing.T) {
 // The budgets that only a very long file would spend, spent by short ones.
 func TestBudgets(t *testing.T) {
 	_, err := io.ReadAll(&limitedReader{strings.NewReader("0123456789"), 9})
-	assert.ErrorIs(t, err, ErrLimit)
+	assert.ErrorIs(t, err, ErrTooLarge)
 	text, err := io.ReadAll(&limitedReader{strings.NewReader("0123456789"), 11})
 	assert.NoError(t, err)
 	assert.Len(t, text, 10)
 
 	for _, d := range []string{"M1 1zM2 2zM3 3zM4 4z", "M1 1 2 2 3 3 4 4 5 5", "M0 0A9 9 0 1 1 1 0"} {
 		p := pathParser{scanner: scanner{text: d}, tolerance: 1e-9, budget: 3}
-		assert.ErrorIs(t, p.parse(), ErrLimit, d)
+		assert.ErrorIs(t, p.parse(), ErrTooLarge, d)
 	}
 
 	disc := outline.Path{outline.Circle(outline.Pt(0, 0), 50)}
@@ -212,5 +212,5 @@ func TestBudgets(t *testing.T) {
 	r := reader{drawn: 5, bytes: 10}
 	long := &element{name: "path", size: 8}
 	assert.NoError(t, r.count(long))
-	assert.ErrorIs(t, r.count(long), ErrLimit)
+	assert.ErrorIs(t, r.count(long), ErrTooLarge)
 }

@@ -1,7 +1,7 @@
 package svg
 
 // What one file may ask for, so that a hostile one costs little. Beyond any of
-// them the answer is a [*ReadError] that wraps [ErrLimit].
+// them the answer is a [*ReadError] that wraps [ErrTooLarge].
 const (
 	// MaxBytes bounds the file.
 	MaxBytes = 64 << 20

@@ -261,7 +261,7 @@ func (p *pathParser) close() error {
 // spend takes one node from the budget.
 func (p *pathParser) spend() error {
 	if p.budget--; p.budget < 0 {
-		return &syntaxError{offset: p.scanner.at, want: "fewer nodes", cause: ErrLimit}
+		return &syntaxError{offset: p.scanner.at, want: "fewer nodes", cause: ErrTooLarge}
 	}
 	return nil
 }

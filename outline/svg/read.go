@@ -228,7 +228,7 @@ func (r *reader) count(e *element) error {
 	r.drawn--
 	r.bytes -= e.size
 	if r.drawn < 0 || r.bytes < 0 {
-		return e.failure(ErrLimit, fmt.Sprintf("draw at most %d elements and %d MiB of attributes, counting every use", MaxDrawn, MaxReadBytes>>20))
+		return e.failure(ErrTooLarge, fmt.Sprintf("draw at most %d elements and %d MiB of attributes, counting every use", MaxDrawn, MaxReadBytes>>20))
 	}
 	return nil
 }
@@ -347,7 +347,7 @@ func (r *reader) compute(e *element, c *context) error {
 	}
 	for _, rule := range r.rules.matching(e) {
 		if r.applied--; r.applied < 0 {
-			return e.failure(ErrLimit, fmt.Sprintf("let style rules apply at most %d times", MaxApplied))
+			return e.failure(ErrTooLarge, fmt.Sprintf("let style rules apply at most %d times", MaxApplied))
 		}
 		if err := set("class", rule.declarations); err != nil {
 			return err
@@ -446,7 +446,7 @@ func (r *reader) use(e *element, c context) error {
 		}
 	}
 	if len(c.uses) >= MaxUseDepth {
-		return e.failure(ErrLimit, fmt.Sprintf("let use elements lead to others at most %d deep", MaxUseDepth))
+		return e.failure(ErrTooLarge, fmt.Sprintf("let use elements lead to others at most %d deep", MaxUseDepth))
 	}
 	l := lengths{e: e, in: c.in}
 	x, _ := l.get("x", c.in.width)
@@ -505,7 +505,7 @@ func (r *reader) shape(e *element, c context) error {
 		r.nodes -= max(1, len(s.Segments))
 	}
 	if r.nodes < 0 {
-		return e.failure(ErrLimit, fmt.Sprintf("draw at most %d nodes, counting every use", r.opt.MaxNodes))
+		return e.failure(ErrTooLarge, fmt.Sprintf("draw at most %d nodes, counting every use", r.opt.MaxNodes))
 	}
 	s := Shape{
 		ID: e.attr("id"), Class: e.attr("class"), Element: e.name, Line: e.line,

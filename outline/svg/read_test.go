@@ -107,9 +107,9 @@ func TestMaxNodesOption(t *testing.T) {
 	_, err := svg.Read(strings.NewReader(text), svg.Options{MaxNodes: 7})
 	require.NoError(t, err)
 	_, err = svg.Read(strings.NewReader(text), svg.Options{MaxNodes: 6})
-	require.ErrorIs(t, err, svg.ErrLimit)
+	require.ErrorIs(t, err, svg.ErrTooLarge)
 	for _, n := range []int{-1, svg.MaxNodes + 1} {
 		_, err = svg.Read(strings.NewReader(text), svg.Options{MaxNodes: n})
-		require.ErrorIs(t, err, svg.ErrOption)
+		require.ErrorIs(t, err, svg.ErrInvalidOption)
 	}
 }

@@ -326,7 +326,7 @@ func TestErrors(t *testing.T) {
 	_, err := svg.Read(strings.NewReader(page("\n\n<g><path id='leaf' d='M0 0L5'/></g>")), svg.Options{})
 	assert.EqualError(t, err, `svg: line 3: path#leaf: d="M0 0L5" at byte 6: the value does not follow the SVG grammar; give a number there`)
 	_, err = svg.Read(strings.NewReader(page("")), svg.Options{Tolerance: -1})
-	assert.ErrorIs(t, err, svg.ErrOption)
+	assert.ErrorIs(t, err, svg.ErrInvalidOption)
 }
 
 // Files that ask for more than any artwork: each must fail early and say why.
@@ -372,7 +372,7 @@ func TestLimits(t *testing.T) {
 			assert.Nil(t, d)
 			var fault *svg.ReadError
 			require.ErrorAs(t, err, &fault)
-			assert.ErrorIs(t, err, svg.ErrLimit)
+			assert.ErrorIs(t, err, svg.ErrTooLarge)
 		})
 	}
 }

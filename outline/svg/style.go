@@ -273,7 +273,7 @@ func parseDashes(text string) ([]measure, error) {
 			return nil, s.fail("a dash of zero or more")
 		}
 		if len(list) == maxDashArray {
-			return nil, &syntaxError{offset: s.at, want: "a shorter list", cause: ErrLimit}
+			return nil, &syntaxError{offset: s.at, want: "a shorter list", cause: ErrTooLarge}
 		}
 		list = append(list, m)
 		sum += m.value
