@@ -16,7 +16,7 @@ var (
 	ErrTooLarge     = errors.New("the design is too large or too finely divided to be inspected")
 	ErrLimit        = errors.New("a limit has no sensible value")
 	ErrUnknownClass = errors.New("the film class is not known")
-	ErrFormat       = errors.New("the limits cannot be read")
+	ErrFormat       = errors.New("the text cannot be read")
 	ErrOption       = errors.New("an option has no sensible value")
 	ErrTimings      = errors.New("the timings do not determine the effort")
 )

@@ -27,6 +27,9 @@ type Options struct {
 	BorderMargin units.Length
 	// Effort is the model of the minutes of weeding; zero is [DefaultEffort].
 	Effort Effort
+	// OmitWeedLines leaves Report.WeedLines empty, for callers that have no use for them
+	// or ask [WeedLines] with options of their own.
+	OmitWeedLines bool
 }
 
 // extent bounds coordinates, in millimetres: 100 m, beyond any roll of film.
@@ -237,7 +240,16 @@ func (in *inspection) report() (Report, error) {
 		return Report{}, err
 	}
 	in.out.SmallestSafeScale = safe.Scale
-	in.out.WeedMinutes = in.effort().Minutes(in.work())
+	in.out.Work = in.work()
+	in.out.WeedMinutes = in.effort().Minutes(in.out.Work)
+	in.out.WeedLines = []WeedLine{}
+	if !in.opt.OmitWeedLines {
+		lines, err := in.weedLines(WeedLineOptions{})
+		if err != nil {
+			return Report{}, err
+		}
+		in.out.WeedLines = lines
+	}
 	return in.out, nil
 }
 

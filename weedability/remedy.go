@@ -2,7 +2,6 @@ package weedability
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 
 	"github.com/vinylgeom/vinyl/outline"
@@ -22,7 +21,7 @@ type RemedyOptions struct {
 }
 
 func (o RemedyOptions) inspect() Options {
-	return Options{Describe: o.Describe, Tolerance: o.Tolerance, BorderMargin: o.BorderMargin}
+	return Options{Describe: o.Describe, Tolerance: o.Tolerance, BorderMargin: o.BorderMargin, OmitWeedLines: true}
 }
 
 // Mended is a path that a remedy has changed.
@@ -42,20 +41,6 @@ type Change struct {
 	After  float64       // the value brought about; 0 where the thing is gone
 	Unit   string        // "mm" or "mm2"
 	Of     string
-}
-
-// MarshalJSON writes the change in the manner of a finding.
-func (c Change) MarshalJSON() ([]byte, error) {
-	return json.Marshal(struct {
-		Kind   Kind    `json:"kind"`
-		Done   string  `json:"done"`
-		X      float64 `json:"x_mm"`
-		Y      float64 `json:"y_mm"`
-		Before float64 `json:"before"`
-		After  float64 `json:"after"`
-		Unit   string  `json:"unit"`
-		Of     string  `json:"of"`
-	}{c.Kind, c.Done, figure(c.At.X), figure(c.At.Y), figure(c.Before), figure(c.After), c.Unit, c.Of})
 }
 
 // surplus is how far beyond a limit a remedy goes, in millimetres, so that

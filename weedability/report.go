@@ -1,6 +1,8 @@
 package weedability
 
 import (
+	"fmt"
+
 	"github.com/vinylgeom/vinyl/outline"
 )
 
@@ -18,8 +20,13 @@ type Report struct {
 	// that a change of size can cure: 1 or less says that it fits as it is.
 	// Points (TipSharp) keep their angle at any size and are left out.
 	SmallestSafeScale float64
-	// WeedMinutes is an estimate; see [Effort].
+	// WeedMinutes is an estimate, made by [Options].Effort from Work; a shop's log of
+	// Work and minutes is what [FitEffort] takes.
 	WeedMinutes float64
+	Work        Work
+	// WeedLines are the relief cuts that [WeedLines] proposes with its usual
+	// options, none where Options.OmitWeedLines is set; never nil.
+	WeedLines []WeedLine
 }
 
 // Counter is a piece of waste enclosed by film.
@@ -70,6 +77,17 @@ func (l Lift) String() string {
 
 // MarshalText writes the risk's name.
 func (l Lift) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
+
+// UnmarshalText reads a risk's name. The error is a [*LimitsError].
+func (l *Lift) UnmarshalText(text []byte) error {
+	for i, n := range liftNames {
+		if n == string(text) {
+			*l = Lift(i)
+			return nil
+		}
+	}
+	return &LimitsError{Field: "lift", Value: fmt.Sprintf("%q", text), Cause: ErrFormat, Fix: "use unlikely, possible, likely or certain"}
+}
 
 // Finding is a place that breaks a limit.
 type Finding struct {

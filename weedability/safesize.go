@@ -11,9 +11,9 @@ import (
 // SafeSize is the least size at which a design has no finding that a change of
 // size can cure.
 type SafeSize struct {
-	Scale    float64          // of the design as given; 1 or less: it fits as it is
-	Limiting Finding          // what breaks a limit just below that scale, at the design's own size
-	ByKind   map[Kind]float64 // the least scale as far as each kind goes; kinds that bind nowhere are missing
+	Scale    float64          `json:"scale"`    // of the design as given; 1 or less: it fits as it is
+	Limiting Finding          `json:"limiting"` // what breaks a limit just below that scale, at the design's own size
+	ByKind   map[Kind]float64 `json:"by_kind"`  // the least scale as far as each kind goes; kinds that bind nowhere are missing
 }
 
 // Precision of SafeSize.Scale, as a share of it.
@@ -29,6 +29,7 @@ const maxSafeShrink = 1.0 / 64
 // by bisection where that fails. Points of film (TipSharp) keep
 // their angle at any size and are left out. The errors are those of [Inspect].
 func SmallestSafeSize(ctx context.Context, p outline.Path, limits Limits, opt Options) (SafeSize, error) {
+	opt.OmitWeedLines = true
 	in, err := newInspection(ctx, "smallest safe size", p, limits, opt)
 	if err != nil {
 		return SafeSize{}, err

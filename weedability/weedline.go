@@ -60,21 +60,23 @@ func WeedLines(ctx context.Context, p outline.Path, limits Limits, opt WeedLineO
 	if err != nil {
 		return nil, err
 	}
+	if err := opt.check(limits); err != nil {
+		return nil, err
+	}
+	in.b.Near(in.nearest())
+	in.narrowGaps()
+	in.wasteSheet()
+	return in.weedLines(opt)
+}
+
+// weedLines proposes lines; the waste sheet has to be known.
+func (in *inspection) weedLines(opt WeedLineOptions) ([]WeedLine, error) {
 	if opt.Clearance == 0 {
-		opt.Clearance = limits.WasteNeck.Caution
-	}
-	if !(opt.Clearance >= limits.WasteNeck.Caution) || !opt.Clearance.IsFinite() {
-		return nil, &LimitsError{Field: "clearance", Value: opt.Clearance.String(), Cause: ErrOption,
-			Fix: fmt.Sprintf("keep weed lines at least %v from artwork, as wide as waste has to be to peel", limits.WasteNeck.Caution)}
-	}
-	if opt.Pieces < 0 {
-		return nil, &LimitsError{Field: "pieces", Value: fmt.Sprint(opt.Pieces), Cause: ErrOption, Fix: "give a number of pieces above zero, or zero for the usual"}
+		opt.Clearance = in.limits.WasteNeck.Caution
 	}
 	if opt.Pieces == 0 {
 		opt.Pieces = defaultPieces
 	}
-	in.narrowGaps()
-	in.wasteSheet()
 	s := splitter{in: in, clearance: float64(opt.Clearance), pieces: opt.Pieces, lines: []WeedLine{}}
 	var all []int
 	for i := range in.b.Rings {
@@ -86,6 +88,18 @@ func WeedLines(ctx context.Context, p outline.Path, limits Limits, opt WeedLineO
 		return s.lines, err
 	}
 	return s.lines, nil
+}
+
+// check returns a *LimitsError where an option has no sensible value.
+func (opt WeedLineOptions) check(limits Limits) error {
+	if opt.Clearance != 0 && !(opt.Clearance >= limits.WasteNeck.Caution && opt.Clearance.IsFinite()) {
+		return &LimitsError{Field: "clearance", Value: opt.Clearance.String(), Cause: ErrOption,
+			Fix: fmt.Sprintf("keep weed lines at least %v from artwork, as wide as waste has to be to peel", limits.WasteNeck.Caution)}
+	}
+	if opt.Pieces < 0 {
+		return &LimitsError{Field: "pieces", Value: fmt.Sprint(opt.Pieces), Cause: ErrOption, Fix: "give a number of pieces above zero, or zero for the usual"}
+	}
+	return nil
 }
 
 // splitter splits parts of the waste sheet by weed lines.

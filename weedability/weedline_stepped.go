@@ -1,7 +1,6 @@
 package weedability
 
 import (
-	"container/heap"
 	"math"
 	"slices"
 
@@ -41,26 +40,22 @@ func (s *splitter) stepped(p part, upright bool) (candidate, bool) {
 		return candidate{}, false
 	}
 	at := func(i, j int) outline.Point { return back(u0+(float64(i)+0.5)*cell, v0+(float64(j)+0.5)*cell) }
-	blocked := make([]bool, nu*nv)
-	var centres []float64
-	for _, r := range p.rings {
-		ring := &s.in.b.Rings[r]
-		_, v := along(ring.Box.Centre())
-		centres = append(centres, v)
-		for e := ring.First; e < ring.End; e++ {
-			edge := &s.in.b.Edges[e]
-			ua, va := along(edge.A)
-			ub, vb := along(edge.B)
-			for i := int((min(ua, ub) - s.clearance - u0) / cell); i <= int((max(ua, ub)+s.clearance-u0)/cell); i++ {
-				for j := int((min(va, vb) - s.clearance - v0) / cell); j <= int((max(va, vb)+s.clearance-v0)/cell); j++ {
-					if i < 0 || j < 0 || i >= nu || j >= nv || blocked[i*nv+j] {
-						continue
-					}
-					c := at(i, j)
-					blocked[i*nv+j] = edge.Nearest(c).Distance(c) < s.clearance
-				}
+	// Cells are measured when a way first comes to them: most are never asked.
+	const unknown, clear, blocked = 0, 1, 2
+	state := make([]uint8, nu*nv)
+	free := func(k int) bool {
+		if state[k] == unknown {
+			state[k] = blocked
+			if s.in.b.Clear(at(k/nv, k%nv), s.clearance) {
+				state[k] = clear
 			}
 		}
+		return state[k] == clear
+	}
+	var centres []float64
+	for _, r := range p.rings {
+		_, v := along(s.in.b.Rings[r].Box.Centre())
+		centres = append(centres, v)
 	}
 	// A border strip as wide as the clearance stays whole, or it would be a sliver.
 	keep := int(math.Ceil(s.clearance / cell))
@@ -77,14 +72,14 @@ func (s *splitter) stepped(p part, upright bool) (candidate, bool) {
 		return 1 + strayCost*math.Abs(v0+(float64(j)+0.5)*cell-middle)/(v1-v0)
 	}
 	for j := keep; j < nv-keep; j++ {
-		if !blocked[j] {
+		if free(j) {
 			cost[j] = stray(j)
-			heap.Push(&open, way{cost[j], int32(j)})
+			open.push(way{cost[j], int32(j)})
 		}
 	}
 	end := int32(-1)
 	for len(open) > 0 {
-		top := heap.Pop(&open).(way)
+		top := open.pop()
 		if top.cost > cost[top.cell] {
 			continue
 		}
@@ -96,13 +91,13 @@ func (s *splitter) stepped(p part, upright bool) (candidate, bool) {
 		for di := -1; di <= 1; di++ {
 			for dj := -1; dj <= 1; dj++ {
 				a, b := i+di, j+dj
-				if di == 0 && dj == 0 || a < 0 || a >= nu || b < keep || b >= nv-keep || blocked[a*nv+b] {
+				if di == 0 && dj == 0 || a < 0 || a >= nu || b < keep || b >= nv-keep {
 					continue
 				}
-				c := top.cost + math.Hypot(float64(di), float64(dj))*stray(b)
-				if k := a*nv + b; c < cost[k] {
+				c := top.cost + math.Sqrt(float64(di*di+dj*dj))*stray(b)
+				if k := a*nv + b; c < cost[k] && free(k) {
 					cost[k], from[k] = c, top.cell
-					heap.Push(&open, way{c, int32(k)})
+					open.push(way{c, int32(k)})
 				}
 			}
 		}
@@ -164,20 +159,40 @@ type way struct {
 	cell int32
 }
 
+// before orders ways by cost, equal ones by their cells.
+func (w way) before(v way) bool { return w.cost < v.cost || w.cost == v.cost && w.cell < v.cell }
+
+// wayHeap is a binary heap, the cheapest way first. It is container/heap without
+// the boxing of every element.
 type wayHeap []way
 
-func (h wayHeap) Len() int { return len(h) }
-func (h wayHeap) Less(i, j int) bool {
-	if h[i].cost != h[j].cost {
-		return h[i].cost < h[j].cost
+func (h *wayHeap) push(w way) {
+	q := append(*h, w)
+	for i := len(q) - 1; i > 0 && q[i].before(q[(i-1)/2]); i = (i - 1) / 2 {
+		q[i], q[(i-1)/2] = q[(i-1)/2], q[i]
 	}
-	return h[i].cell < h[j].cell
+	*h = q
 }
-func (h wayHeap) Swap(i, j int) { h[i], h[j] = h[j], h[i] }
-func (h *wayHeap) Push(x any)   { *h = append(*h, x.(way)) }
-func (h *wayHeap) Pop() any {
-	old := *h
-	x := old[len(old)-1]
-	*h = old[:len(old)-1]
-	return x
+
+func (h *wayHeap) pop() way {
+	q := *h
+	top, last := q[0], len(q)-1
+	q[0] = q[last]
+	q = q[:last]
+	for i := 0; ; {
+		k := 2*i + 1
+		if k >= last {
+			break
+		}
+		if k+1 < last && q[k+1].before(q[k]) {
+			k++
+		}
+		if !q[k].before(q[i]) {
+			break
+		}
+		q[i], q[k] = q[k], q[i]
+		i = k
+	}
+	*h = q
+	return top
 }
