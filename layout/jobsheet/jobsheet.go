@@ -18,10 +18,8 @@ type Job struct {
 	Title    string // the order's name
 	Customer string // who it is for; may be empty
 
-	Film       string       // what to load, such as "matt navy"
-	FilmColour string       // CSS colour
-	FilmWidth  units.Length // nominal
-	FilmLength units.Length // of all loads
+	Films      []Film // what to load, in the order of use
+	Blade      string // how to set it; empty: as film and machine want it
 	Gap        units.Length
 	EdgeMargin units.Length
 
@@ -37,12 +35,34 @@ type Job struct {
 	PlanPicture []byte
 	// Finish is what the plan promises, such as "4:06 hours".
 	Finish string
+	// Begin says when to begin for a deadline; empty: there is none.
+	Begin string
 	// Packing lists what goes to whom.
 	Packing []Parcel
 	// Prices are the lines of a quote; empty: the order is not priced.
 	Prices []Price
+	// Packs are prices by pack size; empty: none. Rounding says how all prices
+	// are rounded.
+	Packs    []PackPrice
+	Rounding string
 	// Notes are what somebody should look at before cutting.
 	Notes []string
+}
+
+// Film is a film of the job.
+type Film struct {
+	Name   string       // such as "matt navy"
+	Colour string       // CSS colour
+	Class  string       // such as "calendered"
+	Width  units.Length // nominal
+	Length units.Length // from its rolls, all loads
+	Loads  int          // from its rolls or leftovers
+}
+
+// PackPrice is what a pack costs, amounts as they are printed.
+type PackPrice struct {
+	Size                             int
+	PerDecal, Pack, Buyer, ClubKeeps string
 }
 
 // Parcel is what one customer gets.
@@ -100,6 +120,7 @@ type Pick struct {
 // Design is one design of the job with its words in it.
 type Design struct {
 	Letter        string // stands first in the ids of its decals, such as B in B-07
+	IDs           string // of its decals, such as "B-01 to B-08"
 	Name          string
 	Words         []Words
 	Copies        int
@@ -110,10 +131,20 @@ type Design struct {
 	Counters      int
 	Islands       int
 	Notes         []string // what the weedability report found
+	Changed       []string // what was changed of the artwork so that it can be cut
 }
 
 // Words is the text of one slot.
 type Words struct{ Slot, Text string }
+
+// FilmLength returns the length of film from rolls.
+func (j Job) FilmLength() units.Length {
+	var sum units.Length
+	for _, f := range j.Films {
+		sum += f.Length
+	}
+	return sum
+}
 
 // CutSeconds returns the seconds of cutting of all loads.
 func (j Job) CutSeconds() float64 {

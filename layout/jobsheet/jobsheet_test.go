@@ -22,7 +22,6 @@ import (
 	"github.com/vinylgeom/vinyl/layout/jobsheet"
 	"github.com/vinylgeom/vinyl/layout/proof"
 	"github.com/vinylgeom/vinyl/outline"
-	"github.com/vinylgeom/vinyl/units"
 )
 
 func job(t testing.TB) jobsheet.Job {
@@ -33,12 +32,12 @@ func job(t testing.TB) jobsheet.Job {
 		Decals: []layout.PlacedDecal{{ID: "A-01", Path: gear.Transform(outline.Translate(outline.Pt(50, 50)))}}}
 	require.NoError(t, proof.WritePNG(&picture, sheet, proof.Options{PixelsPerMM: 2}))
 	j := jobsheet.Job{
-		Title: "Marlow Creek Science Fair", Customer: "the committee", Film: "matt navy", FilmColour: "#1d3557",
-		FilmWidth: 304.8, FilmLength: 1050, Gap: 6.35, EdgeMargin: 10,
-		Designs: []jobsheet.Design{{Letter: "A", Name: "gear", Words: []jobsheet.Words{{Slot: "upper", Text: "MARLOW"}}, Copies: 3, Width: 100, Height: 120, Colour: "#1d3557", Path: gear, Counters: 4, Islands: 1, Notes: []string{"2 × tip-sharp"}}},
+		Title: "Marlow Creek Science Fair", Customer: "the committee", Films: []jobsheet.Film{{Name: "matt navy", Colour: "#1d3557", Width: 304.8, Length: 1050, Loads: 3}, {Name: "gloss red", Colour: "#d62828", Class: "cast", Width: 381}}, Gap: 6.35, EdgeMargin: 10,
+		Designs: []jobsheet.Design{{Letter: "A", Name: "gear", Words: []jobsheet.Words{{Slot: "upper", Text: "MARLOW"}}, Copies: 3, Width: 100, Height: 120, Colour: "#1d3557", Path: gear, Counters: 4, Islands: 1, IDs: "A-01 to A-03", Notes: []string{"2 sharp tips"}, Changed: []string{"narrow gap widened at the K in CREEK"}}},
 		Change:  []string{"change to roll 2 before load-03"},
 		Plan:    []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="180mm" height="40mm" viewBox="0 0 180 40" role="img"><title>Plan</title></svg>`),
-		Finish:  "1:20 hours",
+		Finish:  "1:20 hours", Begin: "Begin by Friday 9:00", Blade: "offset 0.25 mm",
+		Packs: []jobsheet.PackPrice{{Size: 25, PerDecal: "$3.10", Pack: "$77.50", Buyer: "$5.17", ClubKeeps: "$51.75"}}, Rounding: "to 0.05",
 		Packing: []jobsheet.Parcel{{For: "Class 4", Lines: []jobsheet.ParcelLine{{IDs: "A-01 to A-03", Design: "gear", Words: "MARLOW", Copies: 3, Packs: "1 pack of 3"}}}},
 		Prices:  []jobsheet.Price{{What: "film", Amount: "$6.00"}},
 	}
@@ -61,7 +60,7 @@ func write(t testing.TB, j jobsheet.Job, approval bool) string {
 
 func TestJobSheetSaysWhatIsNeeded(t *testing.T) {
 	page := write(t, job(t), false)
-	for _, says := range []string{"Marlow Creek Science Fair", "matt navy", "12 in wide", "roll 2 before load-03", "Class 4", "A-01 to A-03", "1 pack of 3", "$6.00", "1:20 hours",
+	for _, says := range []string{"Marlow Creek Science Fair", "matt navy", "12 in wide", "roll 2 before load-03", "Class 4", "A-01 to A-03", "1 pack of 3", "$6.00", "1:20 hours", "Begin by Friday 9:00", "$77.50", "to 0.05", "gloss red", "cast", "offset 0.25 mm", "mended: narrow gap widened",
 		// cautions
 		"Blades", "flash point 12 °C", "Never put PVC film under a laser", "check your local law", "10 °C"} {
 		assert.Contains(t, page, says)
@@ -100,7 +99,7 @@ func TestAccessible(t *testing.T) {
 func TestNothingIsRunFromNames(t *testing.T) {
 	j := job(t)
 	const evil = `"><script>alert(1)</script>`
-	j.Title, j.Customer, j.Film, j.FilmColour = evil, evil, evil, `red;background:url(x)`
+	j.Title, j.Customer, j.Films[0].Name, j.Films[0].Colour = evil, evil, evil, `red;background:url(x)`
 	j.Designs[0].Name, j.Designs[0].Words[0].Text, j.Designs[0].Colour = evil, evil, evil
 	j.Packing[0].For, j.Packing[0].Lines[0].Words = evil, evil
 	for _, page := range []string{write(t, j, false), write(t, j, true)} {
@@ -201,15 +200,4 @@ func TestPictureIsXML(t *testing.T) {
 	svg = svg[:strings.Index(svg, "</svg>")+len("</svg>")]
 	assert.NoError(t, xml.Unmarshal([]byte(svg), new(struct{})))
 	assert.True(t, strings.Contains(html.UnescapeString(write(t, job(t), false)), base64.StdEncoding.EncodeToString(job(t).Loads[0].Picture)[:100]))
-}
-
-func Example() {
-	j := jobsheet.Job{Title: "Marlow Creek Science Fair", Film: "matt navy", FilmColour: "#1d3557", FilmWidth: 12 * units.Inch}
-	var page bytes.Buffer
-	if err := jobsheet.Write(&page, j); err != nil {
-		fmt.Println(err)
-		return
-	}
-	fmt.Println(strings.Contains(page.String(), "<title>Job sheet: Marlow Creek Science Fair</title>"))
-	// Output: true
 }

@@ -7,6 +7,7 @@ import (
 	"image/draw"
 	"image/png"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -78,9 +79,19 @@ func WritePDF(w io.Writer, job Job, opt PDFOptions) error {
 		p.text("Job sheet for " + job.Customer)
 	}
 	p.heading(12, "What to load")
-	p.text(fmt.Sprintf("%s, %s wide: %.2f m (%s) in %d loads. %d decals of %d designs, %d counters to pick. Cutting %s, weeding %s (an estimate).",
-		job.Film, job.FilmWidth.InchString(), job.FilmLength.Metres(), job.FilmLength.InchString(), len(job.Loads), job.Decals(), len(job.Designs), job.Counters(), minutes(job.CutSeconds()/60), minutes(job.WeedMinutes())))
+	for _, film := range job.Films {
+		class := ""
+		if film.Class != "" {
+			class = ", " + film.Class
+		}
+		p.text(fmt.Sprintf("Film %s%s, %s wide: %.2f m (%s) in %d loads.", film.Name, class, film.Width.InchString(), film.Length.Metres(), film.Length.InchString(), film.Loads))
+	}
+	p.text(fmt.Sprintf("%d decals of %d designs, %d counters to pick. Cutting %s, weeding %s (an estimate).",
+		job.Decals(), len(job.Designs), job.Counters(), minutes(job.CutSeconds()/60), minutes(job.WeedMinutes())))
 	p.text(fmt.Sprintf("Gap %s, edge margin %.1f mm. Cut the test piece first; set the blade just deeper than film and adhesive.", job.Gap.Fraction(16), float64(job.EdgeMargin)))
+	if job.Blade != "" {
+		p.text("Blade: " + job.Blade + ".")
+	}
 	p.list(job.Change)
 	p.list(job.Notes)
 	if len(job.Designs) > 0 {
@@ -94,7 +105,7 @@ func WritePDF(w io.Writer, job Job, opt PDFOptions) error {
 				}
 				words += t.Text
 			}
-			rows = append(rows, []string{d.Letter + " " + d.Name, words, fmt.Sprint(d.Copies), d.Width.InchString() + " × " + d.Height.InchString(), fmt.Sprint(d.Counters), strings.Join(d.Notes, "; ")})
+			rows = append(rows, []string{strings.TrimSpace(d.Letter + " " + d.Name + " " + d.IDs), words, fmt.Sprint(d.Copies), d.Width.InchString() + " × " + d.Height.InchString(), fmt.Sprint(d.Counters), care(d)})
 		}
 		p.table([]string{"Design", "Words", "Copies", "Size", "Counters", "Take care"}, []float64{0.14, 0.15, 0.08, 0.14, 0.09, 0.4}, rows)
 	}
@@ -104,7 +115,7 @@ func WritePDF(w io.Writer, job Job, opt PDFOptions) error {
 	if len(job.PlanPicture) > 0 {
 		p.room(90)
 		p.heading(12, "Plan")
-		p.text("Finished after " + job.Finish + " of work without a break: while one load is weeded the next is cut.")
+		p.text("Finished after " + job.Finish + " of work without a break: while one load is weeded the next is cut." + sentence(job.Begin))
 		p.picture("plan", job.PlanPicture, 70)
 	}
 	for _, parcel := range job.Packing {
@@ -130,6 +141,17 @@ func WritePDF(w io.Writer, job Job, opt PDFOptions) error {
 			rows = append(rows, []string{l.What, l.Amount})
 		}
 		p.table([]string{"", "Amount"}, []float64{0.5, 0.2}, rows)
+		if len(job.Packs) > 0 {
+			rows := [][]string{}
+			for _, k := range job.Packs {
+				rows = append(rows, []string{fmt.Sprint(k.Size), k.PerDecal, k.Pack, k.Buyer, k.ClubKeeps})
+			}
+			p.Ln(2)
+			p.table([]string{"Pack of", "A decal", "The pack", "A buyer pays", "The club keeps"}, []float64{0.15, 0.2, 0.2, 0.2, 0.2}, rows)
+		}
+		if job.Rounding != "" {
+			p.text("Rounding: " + job.Rounding + ".")
+		}
 	}
 	p.heading(12, "Apply")
 	p.list(application)
@@ -139,6 +161,26 @@ func WritePDF(w io.Writer, job Job, opt PDFOptions) error {
 		return fmt.Errorf("jobsheet: PDF: %w", err)
 	}
 	return f.Output(w)
+}
+
+// care is what to take care of in a design.
+func care(d Design) string {
+	notes := slices.Clone(d.Notes)
+	for _, c := range d.Changed {
+		notes = append(notes, "mended: "+c)
+	}
+	if len(notes) == 0 {
+		return "nothing below the limits"
+	}
+	return strings.Join(notes, "; ")
+}
+
+// sentence is the text as a sentence of its own after another, or nothing.
+func sentence(text string) string {
+	if text == "" {
+		return ""
+	}
+	return " " + text + "."
 }
 
 // application is how a decal is applied: the page's list, in short.

@@ -67,6 +67,14 @@ func (d Design) id(n, digits int) string {
 	return fmt.Sprintf("%s-%0*d", d.Letter, digits, d.First+n-1)
 }
 
+// ids returns the ids of the design's decals from the n-th to the last.
+func (d Design) ids(n, last, digits int) string {
+	if last <= n {
+		return d.id(n, digits)
+	}
+	return d.id(n, digits) + " to " + d.id(last, digits)
+}
+
 // letters returns the i-th of A, B, ..., Z, AA, AB, ...
 func letters(i int) string {
 	s := ""
@@ -313,7 +321,7 @@ func designs(ctx context.Context, o Order, opt Options) ([]Design, error) {
 	for k := range out {
 		d := &out[k]
 		var err error
-		if set.CapHeight > 0 {
+		if set.CapHeight > 0 && d.Item.CapHeight == 0 {
 			d.Filled, err = fill(arts[d.item], d.Item, words[k].Words, set)
 		}
 		if err == nil {
@@ -385,11 +393,14 @@ func itemError(i int, it Item, err error) error {
 	return &Error{Where: where, Cause: err}
 }
 
-// leastCapHeight returns the least cap height of all words, 0 where there are
-// none.
+// leastCapHeight returns the least cap height of all words of designs that give
+// none, 0 where there are none.
 func leastCapHeight(designs []Design) units.Length {
 	var least units.Length
 	for _, d := range designs {
+		if d.Item.CapHeight > 0 {
+			continue
+		}
 		for _, w := range d.Filled.Words {
 			if least == 0 || w.CapHeight < least {
 				least = w.CapHeight

@@ -225,7 +225,11 @@ func (l Layout) leftovers() []Leftover {
 	}
 	for _, load := range l.Loads {
 		if load.Rest != "" {
-			out = append(out, Leftover{Name: "rest of " + load.Name, Film: load.Film, Path: load.Rest})
+			name := load.Name
+			if load.Leftover != "" {
+				name = load.Leftover
+			}
+			out = append(out, Leftover{Name: "rest of " + name, Film: load.Film, Path: load.Rest})
 		}
 	}
 	return out
@@ -255,7 +259,7 @@ func (l Layout) Resume(ctx context.Context, name, id string, fromStart bool, opt
 	film, _ := l.Order.film(Item{Film: load.Film})
 	whole := Load{SameAs: -1, Leftover: load.Leftover, Gap: l.Order.Gap, Sheet: layout.Sheet{
 		Name: "rest-of-" + name, Length: units.Length(load.LengthMM),
-		Film: layout.Film{Name: film.Name, Colour: film.Colour, Width: units.Length(load.WidthMM), Class: film.Class},
+		Film: layout.Film{Name: film.Name, Colour: film.Colour, Width: units.Length(load.WidthMM), Class: filmClasses[film.Class]},
 	}}
 	for _, d := range load.Decals {
 		whole.Placed = append(whole.Placed, Placed{d.Design, d.Number, units.Angle(d.RotationDeg) * units.Degree, units.Length(d.XMM), units.Length(d.YMM)})

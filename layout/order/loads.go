@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"time"
 
+	"github.com/paulmach/orb"
 	"github.com/vinylgeom/vinyl/layout"
 	"github.com/vinylgeom/vinyl/nest"
 	"github.com/vinylgeom/vinyl/outline"
@@ -125,10 +126,10 @@ func (r *runner) cutFromLeftover(ctx context.Context, film Film, index int, l Le
 			}
 		}
 		if result, err = r.nestWhatFits(ctx, strip, fit); err != nil {
-			return err
+			return r.named(film, err)
 		}
 	case err != nil && !errors.As(err, &room) && ctx.Err() == nil:
-		return err
+		return r.named(film, err)
 	}
 	for _, load := range result.Loads {
 		if len(load.Placements) == 0 {
@@ -136,7 +137,7 @@ func (r *runner) cutFromLeftover(ctx context.Context, film Film, index int, l Le
 		}
 		out := r.place(film, load)
 		b := shape.Bounds()
-		out.Leftover = l.name(index)
+		out.Leftover, out.Film = l.name(index), shape
 		out.Sheet.Film.Width, out.Sheet.Length = units.Length(b.Height()), units.Length(b.Width())
 		out.Edge = load.SmallestEdgeDistance - flattening
 		r.loads = append(r.loads, out)
@@ -170,26 +171,35 @@ func (r *runner) cutFromRoll(ctx context.Context, film Film) error {
 	if r.order.MaxLoadMinutes > 0 {
 		length, err := r.lengthForMinutes(ctx, film, strip, waiting)
 		if err != nil {
-			return err
+			return r.named(film, err)
 		}
 		strip.MaxLength = length
 	}
 	result, err := r.nest(ctx, strip, waiting, 1)
-	var size *nest.SizeError
-	if errors.As(err, &size) {
-		if i, bad := strconv.Atoi(size.Piece); bad == nil && i < len(r.designs) {
-			named := *size
-			named.Piece = r.designs[i].Letter + " " + r.designs[i].Name
-			return itemError(r.designs[i].item, r.designs[i].Item, &named)
-		}
-	}
 	if err != nil && (ctx.Err() == nil || len(result.Loads) == 0) {
-		return err
+		return r.named(film, err)
 	}
 	for _, load := range result.Loads {
 		r.loads = append(r.loads, r.rollLoad(film, load))
 	}
 	return nil
+}
+
+// named says of an error of the nest which item or film it is about.
+func (r *runner) named(film Film, err error) error {
+	var own *Error
+	if errors.As(err, &own) || errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
+		return err
+	}
+	var size *nest.SizeError
+	if errors.As(err, &size) {
+		if i, bad := strconv.Atoi(size.Piece); bad == nil && i < len(r.designs) {
+			d, named := r.designs[i], *size
+			named.Piece = d.Letter + " " + d.Name
+			return itemError(d.item, d.Item, &named)
+		}
+	}
+	return &Error{Where: "film " + film.Name, Cause: err}
 }
 
 // strip returns what the nest may use of a roll of the film: the load less
@@ -228,6 +238,7 @@ func (r *runner) lengthForMinutes(ctx context.Context, film Film, strip nest.Str
 			trial := *r
 			trial.used = slices.Clone(r.used)
 			l := trial.rollLoad(film, load)
+			l.Sheet.Name = fmt.Sprintf("film %s, load %d", film.Name, load.Placements[0].Load)
 			if err := trial.plan(ctx, &l); err != nil {
 				return 0, err
 			}
@@ -247,6 +258,21 @@ func (r *runner) lengthForMinutes(ctx context.Context, film Film, strip nest.Str
 	return 0, &Error{Where: "max_load_minutes", Cause: ErrInvalid, Detail: fmt.Sprintf("no load can be cut in %v minutes", r.order.MaxLoadMinutes), Fix: "allow more minutes for a load"}
 }
 
+// flattened returns a path as the polygons that are nested. Where curves come
+// closer than the flattening, their chords may cross: these are welded again.
+func flattened(p outline.Path) orb.MultiPolygon {
+	polygons := p.MultiPolygon(flattening)
+	straight := outline.FromMultiPolygon(polygons)
+	if straight.CheckWelded(flattening) == nil {
+		return polygons
+	}
+	welded, err := outline.Weld([]outline.Path{straight}, outline.BooleanOptions{})
+	if err != nil {
+		return polygons // of which the nest says what is wrong
+	}
+	return welded.MultiPolygon(flattening)
+}
+
 // nest places the waiting decals of the given designs. share is the part of
 // the budget that it may take.
 func (r *runner) nest(ctx context.Context, strip nest.Strip, waiting []int, share float64) (nest.Result, error) {
@@ -255,7 +281,7 @@ func (r *runner) nest(ctx context.Context, strip nest.Strip, waiting []int, shar
 		d := r.designs[i]
 		pieces[k] = nest.Piece{
 			ID:        strconv.Itoa(i),
-			Outline:   d.taken().MultiPolygon(flattening),
+			Outline:   flattened(d.taken()),
 			Count:     r.wanted(i) - r.used[i],
 			Rotations: nest.Rotations{Mode: turns[d.Item.Turn]},
 		}
@@ -318,7 +344,7 @@ func (r *runner) place(film Film, load nest.Load) Load {
 	out := Load{
 		Gap:    load.SmallestGap - 2*flattening,
 		SameAs: -1,
-		Sheet:  layout.Sheet{Film: layout.Film{Name: film.Name, Colour: film.Colour, Width: film.Width, Class: film.Class}},
+		Sheet:  layout.Sheet{Film: layout.Film{Name: film.Name, Colour: film.Colour, Width: film.Width, Class: filmClasses[film.Class]}},
 	}
 	for _, p := range load.Placements {
 		i, ok := r.indexOf(p)

@@ -2,6 +2,7 @@ package order
 
 import (
 	"context"
+	"fmt"
 	"time"
 
 	"github.com/vinylgeom/vinyl/layout"
@@ -21,6 +22,14 @@ type Machine struct {
 	// TestPiece, above zero, cuts a square of that side with a triangle in it
 	// before anything else of each load.
 	TestPiece units.Length `json:"test_piece,omitzero"`
+}
+
+// blade says how the files treat the knife.
+func (m Machine) blade() string {
+	if m.KnifeOffset > 0 {
+		return fmt.Sprintf("offset %.2f mm, seen to in the files, so set the machine's own to zero", float64(m.KnifeOffset))
+	}
+	return "its offset is left to the machine"
 }
 
 func (m Machine) limits() cutpath.Limits {

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"strings"
 
 	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/weedability"
@@ -60,9 +59,6 @@ func (d *Design) mend(ctx context.Context, tier string) error {
 	if d.Item.InsideGlass {
 		d.turnOver()
 	}
-	if len(d.Changes) > 0 {
-		d.Notes = append(d.Notes, d.mendedNote())
-	}
 	return nil
 }
 
@@ -86,14 +82,15 @@ func (it Item) rescale(p outline.Path) (float64, error) {
 	return whole.Factor(p)
 }
 
-// mendedNote says what the remedies have changed.
-func (d Design) mendedNote() string {
-	places := make([]string, len(d.Changes))
-	for i, c := range d.Changes {
-		places[i] = fmt.Sprintf("%s %s at %s", kindWords[c.Kind].one, c.Done, d.short(c.Of))
+// mended says what the remedies have changed, place by place.
+func (d Design) mended() []string {
+	var out []string
+	for _, c := range d.Changes {
+		text := fmt.Sprintf("%s %s at %s", kindWords[c.Kind].one, c.Done, d.short(c.Of))
 		if c.After > 0 {
-			places[i] += fmt.Sprintf(", %.2f to %.2f %s", c.Before, c.After, unitWord(c.Unit))
+			text += fmt.Sprintf(", %.2f to %.2f %s", c.Before, c.After, unitWord(c.Unit))
 		}
+		out = append(out, text)
 	}
-	return "mended: " + strings.Join(places, "; ")
+	return out
 }

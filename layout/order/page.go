@@ -6,8 +6,10 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/vinylgeom/vinyl/layout/jobsheet"
+	"github.com/vinylgeom/vinyl/layout/production"
 	"github.com/vinylgeom/vinyl/units"
 )
 
@@ -16,8 +18,7 @@ func (r *Result) page(pictures [][]byte) (jobsheet.Job, error) {
 	o := r.Order
 	job := jobsheet.Job{
 		Title: o.Title, Customer: o.Customer,
-		Film: o.Film.Name, FilmColour: o.Film.Colour, FilmWidth: o.Film.Width, FilmLength: r.FilmUsed(),
-		Gap: o.Gap, EdgeMargin: o.EdgeMargin, Change: r.changes(), Packing: r.packing(), Notes: r.Report.Notes,
+		Films: r.filmsUsed(), Blade: o.Machine.blade(), Gap: o.Gap, EdgeMargin: o.EdgeMargin, Change: r.changes(), Packing: r.packing(), Notes: r.Report.Notes,
 	}
 	for i, load := range r.Loads {
 		l := jobsheet.Load{
@@ -45,7 +46,7 @@ func (r *Result) page(pictures [][]byte) (jobsheet.Job, error) {
 		jd := jobsheet.Design{
 			Letter: d.Letter, Name: d.Name, Copies: d.Copies, Mirrored: d.Item.InsideGlass,
 			Width: units.Length(b.Width()), Height: units.Length(b.Height()), Colour: d.Film.Colour, Path: d.Path,
-			Counters: len(d.Report.Counters), Islands: len(d.Report.Islands), Notes: d.care(),
+			Counters: len(d.Report.Counters), Islands: len(d.Report.Islands), Notes: d.care(), Changed: d.mended(), IDs: d.ids(1, d.Copies, r.Order.digits()),
 		}
 		for _, w := range d.Filled.Words {
 			jd.Words = append(jd.Words, jobsheet.Words{Slot: w.Slot, Text: w.Text})
@@ -64,6 +65,14 @@ func (r *Result) page(pictures [][]byte) (jobsheet.Job, error) {
 		return job, err
 	}
 	job.Plan, job.PlanPicture = chart.Bytes(), picture.Bytes()
+	if deadline := o.Shop.Deadline; !deadline.IsZero() {
+		begin, err := production.StartBy(deadline, plan.Span, time.Time{}) // whatever the time is now, so that the same order gives the same sheet
+		if err != nil {
+			return job, err
+		}
+		const day = "Monday 2 January 2006, 15:04"
+		job.Begin = "Begin by " + begin.Format(day) + " to be finished by " + deadline.Format(day)
+	}
 	job.Finish = fmt.Sprintf("%d:%02d hours", int(plan.Span+0.5)/60, int(plan.Span+0.5)%60)
 	if o.Shop.priced() {
 		return job, r.addPrices(&job)
@@ -85,7 +94,30 @@ func (r *Result) addPrices(job *jobsheet.Job) error {
 	add("cost", q.Cost.StringFixed(2))
 	add("price", q.Price.StringFixed(2))
 	add("a decal", q.PerDecal.StringFixed(2))
+	job.Rounding = q.Rounding
+	for _, p := range q.Packs {
+		amount := func(m production.Money) string { return q.Currency + m.StringFixed(2) }
+		job.Packs = append(job.Packs, jobsheet.PackPrice{Size: p.Size, PerDecal: amount(p.PerDecal), Pack: amount(p.Pack), Buyer: amount(p.Buyer), ClubKeeps: amount(p.ClubKeeps)})
+	}
 	return nil
+}
+
+// filmsUsed lists the films in the order of use.
+func (r *Result) filmsUsed() []jobsheet.Film {
+	var out []jobsheet.Film
+	for _, l := range r.Loads {
+		k := slices.IndexFunc(out, func(f jobsheet.Film) bool { return f.Name == l.Sheet.Film.Name })
+		if k < 0 {
+			k = len(out)
+			film, _ := r.Order.film(Item{Film: l.Sheet.Film.Name})
+			out = append(out, jobsheet.Film{Name: film.Name, Colour: film.Colour, Width: film.Width, Class: filmClasses[film.Class].String()})
+		}
+		out[k].Loads++
+		if l.Leftover == "" {
+			out[k].Length += l.Sheet.Length
+		}
+	}
+	return out
 }
 
 // pickList is the list of a load's picks, decal by decal.
@@ -120,7 +152,7 @@ func (r *Result) changes() []string {
 	var out []string
 	for i, l := range r.Loads {
 		if i > 0 && r.Loads[i-1].from() != l.from() {
-			out = append(out, fmt.Sprintf("before %s: change to %s", l.Sheet.Name, l.from()))
+			out = append(out, fmt.Sprintf("before %s: change to %s", l.Sheet.Name, strings.TrimPrefix(l.from(), "from ")))
 		}
 	}
 	for _, f := range append([]Film{r.Order.Film}, r.Order.Films...) {
@@ -155,10 +187,7 @@ func (r *Result) packing() []jobsheet.Parcel {
 		}
 		slices.Sort(numbers[i])
 		first, last := numbers[i][0], numbers[i][len(numbers[i])-1]
-		line := jobsheet.ParcelLine{IDs: d.id(first, r.Order.digits()), Design: d.Name, Words: strings.Join(d.Words(), " ")}
-		if last > first {
-			line.IDs += " to " + d.id(last, r.Order.digits())
-		}
+		line := jobsheet.ParcelLine{IDs: d.ids(first, last, r.Order.digits()), Design: d.Name, Words: strings.Join(d.Words(), " ")}
 		for _, n := range numbers[i] {
 			if n > d.Copies-d.Spares {
 				line.Spares++

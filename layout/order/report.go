@@ -127,6 +127,15 @@ func (r *Result) report() Report {
 	for _, d := range r.Designs {
 		out.addDesign(d)
 	}
+	mended := 0
+	for _, d := range r.Designs {
+		if len(d.Changes) > 0 {
+			mended++
+		}
+	}
+	if mended > 0 {
+		out.Notes = append(out.Notes, fmt.Sprintf("%d of %d designs were mended so that they can be cut: have the customer look at approval.html", mended, len(r.Designs)))
+	}
 	for i, l := range r.Loads {
 		lr := r.loadReport(l)
 		lr.Picks = r.pickReports(i)

@@ -67,7 +67,10 @@ type Load struct {
 
 	Roll     int    // the roll it is cut from, from 1; 0: not known, or a leftover
 	Leftover string // the leftover it is cut from; empty: the roll
-	SameAs   int    // index of an earlier load with the same cuts, whose file is cut again; -1: none
+	// Film is the shape of the leftover, holes and all, in the sheet's
+	// coordinates; empty for a load from a roll.
+	Film   outline.Path
+	SameAs int // index of an earlier load with the same cuts, whose file is cut again; -1: none
 	// Rest is what stays of the film, if it is worth keeping.
 	Rest *layout.Leftover
 }
@@ -233,7 +236,10 @@ func (r *runner) plan(ctx context.Context, l *Load) error {
 	if l.Job, l.Cut, err = r.order.Machine.plan(ctx, l.Sheet, r.opt.Seed); err != nil {
 		return &Error{Where: l.Sheet.Name, Cause: err}
 	}
-	if rest, ok := l.Sheet.Leftover(r.order.clearance(), r.order.leastLeftover()); ok && l.Leftover == "" {
+	if l.Leftover != "" {
+		return r.restOfLeftover(l)
+	}
+	if rest, ok := l.Sheet.Leftover(r.order.clearance(), r.order.leastLeftover()); ok {
 		l.Rest = &rest
 	}
 	return nil

@@ -4,7 +4,10 @@ import (
 	"bufio"
 	"bytes"
 	"encoding/json"
+	"errors"
+	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -32,7 +35,8 @@ import (
 // All files are first written to a folder beside their places; only when every
 // one of them is complete are they renamed into dir, and load and proof files
 // of an earlier order there that this one does not have are removed, so that
-// nobody cuts them. The error is an [*Error] wrapping [ErrOutput].
+// nobody cuts them. The error is an [*Error] wrapping [ErrOutput] and the disk's
+// own; then dir is as it was.
 func (r *Result) Write(dir string) error { return r.writeTo(dir, createFile) }
 
 // createFile is how files are made; tests put a failing disk in its place.
@@ -40,7 +44,7 @@ func createFile(name string) (io.WriteCloser, error) { return os.Create(name) }
 
 func (r *Result) writeTo(dir string, create func(string) (io.WriteCloser, error)) error {
 	fail := func(err error) error {
-		return &Error{Where: dir, Cause: ErrOutput, Detail: err.Error(), Fix: "choose a folder that can be written, with room on the disk"}
+		return &Error{Where: dir, Cause: fmt.Errorf("%w: %w", ErrOutput, err), Fix: "choose a folder that can be written, with room on the disk"}
 	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return fail(err)
@@ -54,16 +58,56 @@ func (r *Result) writeTo(dir string, create func(string) (io.WriteCloser, error)
 	if err != nil {
 		return fail(err)
 	}
-	for _, name := range names {
-		if err := os.Rename(filepath.Join(stage, name), filepath.Join(dir, name)); err != nil {
-			return fail(err)
-		}
+	if err := takePlaces(stage, dir, names); err != nil {
+		return fail(err)
 	}
 	if r.prefix != "" {
 		return nil
 	}
 	if err := removeStale(dir, names); err != nil {
 		return fail(err)
+	}
+	return nil
+}
+
+// takePlaces moves the finished files from stage to dir. Files of an earlier
+// order that have their names step aside into stage; where one cannot be moved,
+// they come back, so that dir holds one order or the other, never parts of both.
+func takePlaces(stage, dir string, names []string) (err error) {
+	aside, err := os.MkdirTemp(stage, "earlier-")
+	if err != nil {
+		return err
+	}
+	var moved, placed []string
+	defer func() {
+		if err == nil {
+			return
+		}
+		for _, name := range placed {
+			err = errors.Join(err, os.Remove(filepath.Join(dir, name)))
+		}
+		for _, name := range moved {
+			err = errors.Join(err, os.Rename(filepath.Join(aside, name), filepath.Join(dir, name)))
+		}
+	}()
+	for _, name := range names {
+		place := filepath.Join(dir, name)
+		switch info, err := os.Lstat(place); {
+		case errors.Is(err, fs.ErrNotExist):
+		case err != nil:
+			return err
+		case info.IsDir():
+			return &fs.PathError{Op: "replace", Path: place, Err: errors.New("a folder is in the way")}
+		default:
+			if err := os.Rename(place, filepath.Join(aside, name)); err != nil {
+				return err
+			}
+			moved = append(moved, name)
+		}
+		if err := os.Rename(filepath.Join(stage, name), place); err != nil {
+			return err
+		}
+		placed = append(placed, name)
 	}
 	return nil
 }
@@ -140,9 +184,9 @@ func (r *Result) writeAll(dir string, create func(string) (io.WriteCloser, error
 		if l.SameAs >= 0 {
 			continue
 		}
-		s, job := l.Sheet, l.Job
+		s, job, film := l.Sheet, l.Job, l.Film
 		var picture bytes.Buffer
-		if err := proof.WritePNG(&picture, s, proof.Options{PixelsPerMM: jobSheetScale, TextHeight: jobSheetText, Markers: r.pickMarkers(i)}); err != nil {
+		if err := proof.WritePNG(&picture, s, proof.Options{PixelsPerMM: jobSheetScale, Film: l.Film, TextHeight: jobSheetText, Markers: r.pickMarkers(i)}); err != nil {
 			return nil, err
 		}
 		pictures[i] = picture.Bytes()
@@ -150,7 +194,7 @@ func (r *Result) writeAll(dir string, create func(string) (io.WriteCloser, error
 			file{s.Name + ".plt", func(w io.Writer) error { return job.Write(hpgl.NewWriter(w, plotterOptions(job))) }},
 			file{s.Name + ".dxf", func(w io.Writer) error { return job.Write(dxf.NewWriter(w, dxf.Options{})) }},
 			file{s.Name + ".svg", func(w io.Writer) error { return job.Write(svgsheet.NewWriter(w, svgsheet.Options{})) }},
-			file{proofName(s.Name), func(w io.Writer) error { return proof.WritePNG(w, s, proof.Options{}) }},
+			file{proofName(s.Name), func(w io.Writer) error { return proof.WritePNG(w, s, proof.Options{Film: film}) }},
 		)
 	}
 	page, err := r.page(pictures)

@@ -17,6 +17,10 @@ type Options struct {
 	PixelsPerMM float64 // zero: 4, so that 12 in of film are 1219 pixels
 	Title       string  // above the film; empty: the sheet's name, film and length
 	NoIDs       bool    // leave the decals' ids out
+	// Film is the shape of the film where it is no rectangle: a leftover with
+	// its holes, in the sheet's coordinates. Empty: the sheet's length by its
+	// film's width.
+	Film outline.Path
 	// TextHeight is the em of the decals' ids, in millimetres of film; markers
 	// are four fifths of it. Zero: 4.2.
 	TextHeight float64
@@ -106,8 +110,12 @@ func Image(sheet layout.Sheet, opt Options) (*image.RGBA, error) {
 	if luminance(filmColour) > lightFilm {
 		ground = lightBack
 	}
-	c.Fill(boxPath(film), ground)
-	c.Outline(boxPath(film), 0.3, linerEdge)
+	shape := opt.Film
+	if len(shape) == 0 {
+		shape = boxPath(film)
+	}
+	c.Fill(shape, ground)
+	c.Outline(shape, 0.3, linerEdge)
 	for _, d := range sheet.Decals {
 		col := filmColour
 		if d.Colour != "" {
