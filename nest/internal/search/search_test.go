@@ -328,3 +328,22 @@ func FuzzMinimise(f *testing.F) {
 		require.Equal(t, length, s.Length)
 	})
 }
+
+func TestRegionCountCountsTheShapesInUse(t *testing.T) {
+	square := orb.MultiPolygon{{{{0, 0}, {1, 0}, {1, 2}, {0, 2}}}}
+	p := Problem{Width: 10}
+	for i := range 30 {
+		p.Shapes = append(p.Shapes, square)
+		p.Pieces = append(p.Pieces, Piece{Shape: i, Angles: []float64{0, math.Pi}})
+	}
+	w, err := newWorld(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := w.regionCount(); got != 2*30*31/2 {
+		t.Errorf("30 shapes: %d regions", got)
+	}
+	if got := w.part([]int{4, 17, 29}).regionCount(); got != 2*3*4/2 {
+		t.Errorf("3 of them: %d regions", got)
+	}
+}

@@ -231,9 +231,12 @@ func (w *world) regionCount() int {
 	}
 	// of two shapes there are as many relative angles as one of them has angles
 	slices.Sort(kinds)
-	count := 0
-	for i, n := range kinds {
-		count += n * (i + 1) // the larger number, with every shape that has no more, itself included
+	count, shapes := 0, 0
+	for _, n := range kinds {
+		if n > 0 {
+			shapes++
+			count += n * shapes // the larger number, with every shape that has no more, itself included
+		}
 	}
 	return count
 }
