@@ -44,3 +44,21 @@ func ExampleOffset() {
 	fmt.Printf("%g x %g mm, %d nodes\n", b.Width(), b.Height(), border.Nodes())
 	// Output: 54 x 34 mm, 4 nodes
 }
+
+// What two shapes share, and what only one of them has.
+func ExampleIntersect() {
+	a := outline.Path{outline.Rectangle(outline.Box{Max: outline.Pt(20, 20)})}
+	b := a.Transform(outline.Translate(outline.Pt(10, 10)))
+	both, err := outline.Intersect([]outline.Path{a, b}, outline.BooleanOptions{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	one, err := outline.SymmetricDifference([]outline.Path{a, b}, outline.BooleanOptions{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(both.Area(), one.Area())
+	// Output: 100 mm2 600 mm2
+}

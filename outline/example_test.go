@@ -57,8 +57,9 @@ func ExampleBend_folded() {
 		return
 	}
 	_, err = outline.Bend(word, word.Bounds(), w, outline.BendOptions{})
-	fmt.Println(err != nil)
-	// Output: true
+	fmt.Println(err)
+	// Output:
+	// outline: bend, at (53.125, 0.000) mm, bent to (53.125, 10.625) mm: the bend turns part of the shape inside out; run both boundary curves from left to right, keep them from crossing, and keep bends wider than the letters are high; or set AllowFolds
 }
 
 func ExampleBetween() {
@@ -140,4 +141,132 @@ func ExampleStar() {
 	star := outline.Star(outline.Pt(0, 0), 10, 4, 5, units.Turn/4)
 	fmt.Printf("%d nodes, %.1f mm2\n", len(star.Segments), float64(star.Area()))
 	// Output: 10 nodes, 117.6 mm2
+}
+
+// Words on top of a circle, bent to it, as on a round badge.
+func ExampleCircularBaseline() {
+	word := outline.Path{outline.Rectangle(outline.Box{Max: outline.Pt(60, 10)})}
+	b := word.Bounds()
+	top := units.Turn / 4
+	circle, err := outline.CircularBaseline(outline.Pt(0, 0), 40, top, units.Length(b.Width()), units.Length(b.Height()), outline.ReadClockwise)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	bent, err := outline.Bend(word, b, circle, outline.BendOptions{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("feet on the circle, heads at %.1f mm\n", bent.Bounds().Max.Y)
+	// Output: feet on the circle, heads at 50.0 mm
+}
+
+// A flag that waves: both sides are the same sine.
+func ExampleBetweenSines() {
+	flag := outline.Path{outline.Rectangle(outline.Box{Max: outline.Pt(90, 40)})}
+	wave := outline.Sine{Amplitude: 6, Periods: 1.5}
+	warp, err := outline.BetweenSines(flag.Bounds(), wave, wave)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	waving, err := outline.Bend(flag, flag.Bounds(), warp, outline.BendOptions{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.1f mm high\n", waving.Bounds().Height())
+	// Output: 52.0 mm high
+}
+
+// Transforms are applied in the order in which they are read.
+func ExampleTransform_Then() {
+	t := outline.Translate(outline.Pt(10, 0)).Then(outline.Rotate(units.Turn / 4)).Then(outline.MirrorX())
+	fmt.Println(t.Apply(outline.Pt(5, 0)), t.Determinant() < 0)
+	// Output: {0 15} true
+}
+
+// A traced circle of many short lines becomes a few curves.
+func ExampleSimplify() {
+	traced := outline.Path{outline.RegularPolygon(outline.Pt(0, 0), 20, 360, 0)}
+	smooth, err := outline.Simplify(traced, 0.01)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(traced.Nodes(), "nodes, then fewer than ten:", smooth.Nodes() < 10)
+	fmt.Printf("radius %.2f mm\n", smooth.Bounds().Width()/2)
+	// Output:
+	// 360 nodes, then fewer than ten: true
+	// radius 20.00 mm
+}
+
+func ExampleDropSpecks() {
+	p := outline.Path{outline.Circle(outline.Pt(0, 0), 10), outline.Circle(outline.Pt(15, 0), 0.2)}
+	kept, dropped := outline.DropSpecks(p, 1*units.SquareMillimetre)
+	fmt.Println(len(kept), "kept,", dropped, "dropped")
+	// Output: 1 kept, 1 dropped
+}
+
+// Digitised points become a curve through them.
+func ExampleFit() {
+	var points []outline.Point
+	for i := range 50 {
+		x := float64(i)
+		points = append(points, outline.Pt(x, 5*math.Sin(x/8)))
+	}
+	c, err := outline.Fit(points, 0.05)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(c.Start == points[0], c.End() == points[49], len(c.Segments) < 10)
+	// Output: true true true
+}
+
+// Shapes go to and come from other Go programs as orb polygons.
+func ExamplePath_MultiPolygon() {
+	washer := outline.Ring(outline.Pt(0, 0), 20, 8)
+	polygons := washer.MultiPolygon(0.1)
+	fmt.Println(len(polygons), "polygon with", len(polygons[0])-1, "hole")
+	back := outline.FromMultiPolygon(polygons)
+	fmt.Println(back.CheckWelded(0), back[0].Area() > 0, back[1].Area() < 0)
+	// Output:
+	// 1 polygon with 1 hole
+	// <nil> true true
+}
+
+// Letters know where they came from, also after a weld.
+func ExamplePath_ByOrigin() {
+	letter := func(x float64, origin int32) outline.Path {
+		return outline.Path{outline.Rectangle(outline.Box{Min: outline.Pt(x, 0), Max: outline.Pt(x+5, 10)})}.WithOrigin(origin)
+	}
+	word, err := outline.Weld([]outline.Path{letter(0, 1), letter(7, 2), letter(14, 3)}, outline.BooleanOptions{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, l := range word.ByOrigin() {
+		fmt.Println("letter", l[0].Segments[0].Origin, "starts at", l.Bounds().Min.X)
+	}
+	// Output:
+	// letter 1 starts at 0
+	// letter 2 starts at 7
+	// letter 3 starts at 14
+}
+
+// Where a shape is not fit to be cut, the error says where and what to do.
+func ExamplePath_CheckWelded() {
+	bow := outline.Path{outline.Polygon(outline.Pt(0, 0), outline.Pt(10, 10), outline.Pt(10, 0), outline.Pt(0, 10))}
+	fmt.Println(bow.CheckWelded(0))
+	// Output:
+	// outline: check: contour 0, node 0, at (5.000, 5.000) mm: the contour crosses itself or another; weld the shape first
+}
+
+// The knife enters where it shows least: the contour begins somewhere else.
+func ExampleContour_StartAt() {
+	square := outline.Rectangle(outline.Box{Max: outline.Pt(20, 20)})
+	fmt.Println(square.Start, square.StartAt(30).Start)
+	// Output: {0 0} {20 10}
 }

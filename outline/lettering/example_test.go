@@ -2,7 +2,9 @@ package lettering_test
 
 import (
 	"fmt"
+	"golang.org/x/image/font/gofont/goregular"
 	"strings"
+	"testing/fstest"
 
 	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/outline/lettering"
@@ -85,4 +87,36 @@ func ExampleText() {
 	// |###            ############       ###       ###   ####
 	// |###            ##       ####      ###       ###     ###
 	// |###           ##         ###   ########     ###      ####
+}
+
+// The shop's own font, from any file system; a font of several weights is set
+// by FontOptions.Axes.
+func ExampleOpenFont() {
+	shelf := fstest.MapFS{"regular.ttf": {Data: goregular.TTF}} // or os.DirFS("fonts")
+	font, err := lettering.OpenFont(shelf, "regular.ttf", lettering.FontOptions{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	text, err := lettering.Set("Marlow", lettering.Options{Height: 20, Fonts: []*lettering.Font{font, lettering.Default()}})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(len(text.Glyphs), "letters of", text.Glyphs[0].Font.Name())
+	// Output: 6 letters of regular.ttf
+}
+
+// The em at which capitals come out an inch high.
+func ExampleFont_EmFor() {
+	font := lettering.Default()
+	em, err := font.EmFor(units.Inch, lettering.CapHeight)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	m := font.Metrics(em)
+	fmt.Printf("em %.1f mm, small letters %.1f mm\n", em.Millimetres(), m.XHeight.Millimetres())
+	// Output:
+	// em 35.1 mm, small letters 18.8 mm
 }

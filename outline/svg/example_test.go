@@ -96,3 +96,23 @@ func ExampleDrawing_Path() {
 	// plate
 	// plate
 }
+
+// Two colours in one file, and a line that is no film.
+func ExampleWriteLayers() {
+	square := func(x float64) outline.Path {
+		return outline.Path{outline.Rectangle(outline.Box{Min: outline.Pt(x, 0), Max: outline.Pt(x+10, 10)})}
+	}
+	err := svg.WriteLayers(os.Stdout, []svg.Layer{
+		{ID: "navy", Fill: "#1d3557", Path: square(0)},
+		{ID: "red", Fill: "#d62828", Path: square(5), Curves: []outline.Curve{outline.Polyline(outline.Pt(0, 5), outline.Pt(20, 5))}},
+	}, svg.WriteOptions{Width: 20, Height: 10})
+	if err != nil {
+		fmt.Println(err)
+	}
+	// Output:
+	// <svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="10mm" viewBox="0 0 20 10">
+	// <path id="navy" fill="#1d3557" d="M0,10L10,10L10,0L0,0Z"/>
+	// <path id="red" fill="#d62828" d="M5,10L15,10L15,0L5,0Z"/>
+	// <path fill="none" stroke="#d62828" stroke-width="0.2" d="M0,5L20,5"/>
+	// </svg>
+}
