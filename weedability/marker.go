@@ -83,8 +83,11 @@ func (r Report) Markers(lines []WeedLine) []Marker {
 		out = append(out, Marker{Label: f.Label, Shape: shape, At: f.At, Lines: f.Outline, Alert: true, Text: withOf(text, f.Of)})
 	}
 	for k, l := range lines {
-		points := l.Curve.Flatten(nil, 0)
-		out = append(out, Marker{Label: fmt.Sprintf("L%d", k+1), Shape: MarkFlag, At: points[0].Lerp(points[1], weedLabelShare), Lines: []outline.Curve{l.Curve}, Text: "weed line: " + l.Benefit()})
+		at := l.Curve.Start
+		if points := l.Curve.Flatten(nil, 0); len(points) > 1 {
+			at = points[0].Lerp(points[1], weedLabelShare)
+		}
+		out = append(out, Marker{Label: fmt.Sprintf("L%d", k+1), Shape: MarkFlag, At: at, Lines: []outline.Curve{l.Curve}, Text: "weed line: " + l.Benefit()})
 	}
 	return out
 }

@@ -22,11 +22,15 @@ type WeedLine struct {
 	Necks     int           // places in that part where the waste may tear
 }
 
-// Benefit says what the line is good for.
+// Benefit says what the line is good for: less film for each part of the sheet to
+// drag at when it is peeled, and where it may tear a line at which a tear ends.
 func (l WeedLine) Benefit() string {
-	s := fmt.Sprintf("a part of the sheet round %d pieces of film comes off as two, round %d and %d", l.Before, l.First, l.Second)
-	if l.Necks > 0 {
-		s += fmt.Sprintf("; it has %d narrow places that may tear", l.Necks)
+	s := fmt.Sprintf("the sheet round %d pieces of film comes off in two parts, round %d and %d, which drag at less film each", l.Before, l.First, l.Second)
+	switch {
+	case l.Necks == 1:
+		s += "; a tear at its narrow place ends at the line"
+	case l.Necks > 1:
+		s += fmt.Sprintf("; a tear at one of its %d narrow places ends at the line", l.Necks)
 	}
 	return s
 }
