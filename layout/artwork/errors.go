@@ -55,8 +55,8 @@ type FitError struct {
 }
 
 func (e *FitError) Error() string {
-	return fmt.Sprintf("artwork: design %s, slot %s: %q: %v: condensed to %.0f %% it would be %s high, below %s; shorten the words, enlarge the decal or allow a smaller height",
-		e.Design, e.Slot, e.Words, ErrTooLong, 100*e.Condensed, e.Height.Fraction(64), e.Least.Fraction(64))
+	return fmt.Sprintf("artwork: design %s, slot %s: %q: %v: condensed to %.0f %% its capitals would be %.2f mm high, below %.2f mm; shorten the words, enlarge the decal or allow a smaller height",
+		e.Design, e.Slot, e.Words, ErrTooLong, 100*e.Condensed, e.Height.Millimetres(), e.Least.Millimetres())
 }
 
 // Unwrap returns [ErrTooLong].

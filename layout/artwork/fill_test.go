@@ -1,7 +1,6 @@
 package artwork_test
 
 import (
-	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -196,23 +195,4 @@ func FuzzFill(f *testing.F) {
 		require.NoError(t, filled.Path.Check())
 		require.False(t, math.IsNaN(float64(filled.Path.Area())))
 	})
-}
-
-func Example() {
-	d, err := artwork.Read(strings.NewReader(plate), "plate")
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	filled, err := d.Fill(map[string]string{"inside": "MARLOW", "above": "CREEK"}, artwork.Options{})
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	for _, w := range filled.Words {
-		fmt.Printf("%s: %s, capitals %.0f mm high, to %v\n", w.Slot, w.Text, w.CapHeight.Millimetres(), w.Mode)
-	}
-	// Output:
-	// inside: MARLOW, capitals 20 mm high, to subtract
-	// above: CREEK, capitals 10 mm high, to weld
 }

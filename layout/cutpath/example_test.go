@@ -87,3 +87,57 @@ func Example() {
 	// PU200,200;PD1400,200,1400,1400,200,1400,200,200;
 	// PU;SP0;
 }
+
+// A drag knife trails its axis: the job is led past corners and past the start,
+// and corrected by a bar that was cut and measured.
+func ExampleJob_For() {
+	scale, err := cutpath.MeasuredScale(200*units.Millimetre, 199.5*units.Millimetre)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	job := cutpath.Job{Strokes: []cutpath.Stroke{{Closed: true, Curve: outline.Rectangle(outline.Box{Max: outline.Pt(40, 40)}).Curve()}}}
+	machine := cutpath.Device{Name: "the small one", Knife: cutpath.Knife{Offset: 0.25, Overcut: 0.5}, ScaleX: scale}
+	cut, err := job.For(machine)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.2f mm of artwork, %.2f mm for the knife's axis\n", job.CutLength().Millimetres(), cut.CutLength().Millimetres())
+	// Output:
+	// 160.00 mm of artwork, 162.27 mm for the knife's axis
+}
+
+// How long a job takes on a machine of 300 mm/s.
+func ExampleJob_Time() {
+	job := cutpath.Job{Strokes: []cutpath.Stroke{{Curve: outline.Polyline(outline.Pt(0, 0), outline.Pt(300, 0))}}}
+	t, err := job.Time(cutpath.Limits{CutSpeed: 300, Acceleration: cutpath.Gravity / 2})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.2f s cutting, %.2f s knife up and down\n", t.Cut.Seconds(), t.Lift.Seconds())
+	// Output:
+	// 1.06 s cutting, 0.20 s knife up and down
+}
+
+// A long load is parted for a machine whose coordinates end at 800 mm, and a
+// short one is cut three times.
+func ExampleJob_Split() {
+	long := cutpath.Job{Name: "load-01", Strokes: []cutpath.Stroke{{Curve: outline.Polyline(outline.Pt(100, 10), outline.Pt(1500, 10))}}}
+	parts, err := long.Split(800 * units.Millimetre)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, p := range parts {
+		fmt.Println(p.Name, p.CutLength())
+	}
+	short := cutpath.Job{Length: 100, Strokes: []cutpath.Stroke{{Curve: outline.Polyline(outline.Pt(10, 10), outline.Pt(90, 10))}}}
+	three, err := short.Repeat(3, 100*units.Millimetre)
+	fmt.Println(len(three.Strokes), three.Length, err)
+	// Output:
+	// load-01-1 700 mm
+	// load-01-2 700 mm
+	// 3 300 mm <nil>
+}

@@ -2,6 +2,11 @@ package hpgl_test
 
 import (
 	"fmt"
+	"github.com/vinylgeom/vinyl/layout/cutpath"
+	"github.com/vinylgeom/vinyl/outline"
+	"github.com/vinylgeom/vinyl/units"
+	"io"
+	"os"
 	"strings"
 
 	"github.com/vinylgeom/vinyl/layout/hpgl"
@@ -21,4 +26,29 @@ func ExampleRead() {
 	// Output:
 	// 1 stroke, 10 by 10 mm
 	// byte 57: ZZ: unknown command passed over
+}
+
+// A job for a machine that feeds along its Y axis and wants a word of its own
+// first.
+func ExampleNewWriter() {
+	job := cutpath.Job{Name: "load-01", Strokes: []cutpath.Stroke{{
+		Curve: outline.Polyline(outline.Pt(10, 10), outline.Pt(50, 10)),
+	}}}
+	err := job.Write(hpgl.NewWriter(os.Stdout, hpgl.Options{Mode: hpgl.Relative, Speed: 250 * units.MillimetrePerSecond, Before: "FS12;\n"}))
+	if err != nil {
+		fmt.Println(err)
+	}
+	// Output:
+	// IN;FS12;
+	// SP1;VS25;PA;PU0,0;PR;
+	// PU400,400;PD1600,0;
+	// PU;SP0;
+}
+
+// A load beyond the classic range of coordinates is refused, with the place.
+func ExampleRangeError() {
+	job := cutpath.Job{Strokes: []cutpath.Stroke{{ID: "B-07", Curve: outline.Polyline(outline.Pt(10, 10), outline.Pt(900, 10))}}}
+	fmt.Println(job.Write(hpgl.NewWriter(io.Discard, hpgl.Options{})))
+	// Output:
+	// hpgl: decal B-07 at (900.000, 10.000) mm: 36000 units: a coordinate is beyond the machine's range of ±32767 (819.175 mm); send it Relative, split the load, or set Range to Wide if the machine takes larger numbers
 }
