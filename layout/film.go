@@ -4,15 +4,15 @@ import (
 	"fmt"
 
 	"github.com/vinylgeom/vinyl/units"
+	"github.com/vinylgeom/vinyl/weedability"
 )
 
 // Film is a roll of self-adhesive film as it lies on the shelf.
 type Film struct {
-	Name   string       `json:"name"`             // what the shop calls it
-	Colour string       `json:"colour,omitempty"` // CSS colour for pictures, such as "#1d3557"; empty is black
-	Width  units.Length `json:"width"`            // nominal width; true stock may be less (11.8 in sold as 12 in)
-	Class  string       `json:"class,omitempty"`  // cast, calendered, reflective or heat-transfer; empty is calendered
-	Left   units.Length `json:"left,omitzero"`    // what is left on the roll; zero means it is not known
+	Name   string                `json:"name"`             // what the shop calls it
+	Colour string                `json:"colour,omitempty"` // CSS colour for pictures, such as "#1d3557"; empty is black
+	Width  units.Length          `json:"width"`            // nominal width; true stock may be less (11.8 in sold as 12 in)
+	Class  weedability.FilmClass `json:"class,omitzero"`   // "cast", "reflective" ...; absent: calendered
 }
 
 // Bed is the room a machine leaves on a film: what the pinch rollers take at

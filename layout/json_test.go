@@ -10,6 +10,7 @@ import (
 	"github.com/vinylgeom/vinyl/layout"
 	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/units"
+	"github.com/vinylgeom/vinyl/weedability"
 )
 
 // fullSheet sets every field that travels, with every kind of segment and
@@ -21,7 +22,7 @@ func fullSheet() layout.Sheet {
 		outline.CubicTo(outline.Pt(8, 12), outline.Pt(2, 12), outline.Pt(0, 10)), outline.LineTo(outline.Pt(third, 0))}}}
 	return layout.Sheet{
 		Name: "load-01", Length: 300.5,
-		Film: layout.Film{Name: "matt navy", Colour: "#1d3557", Width: 304.8, Class: "cast", Left: 5 * units.Metre},
+		Film: layout.Film{Name: "matt navy", Colour: "#1d3557", Width: 304.8, Class: weedability.Cast},
 		Decals: []layout.PlacedDecal{
 			{ID: "A-01", Design: "gear", Copy: 1, Words: []string{"MARLOW", "CREEK"}, Colour: "#d62828", Path: disc, Rotation: 30 * units.Degree, Mirrored: true},
 			{ID: "A-02", Design: "gear", Copy: 2, Path: disc.Transform(outline.Translate(outline.Pt(20, 0))), Rotation: units.Angle(math.Pi)},
@@ -36,7 +37,7 @@ func fullSheet() layout.Sheet {
 // The names are a promise to programs elsewhere: this text may only grow.
 const fullSheetJSON = `{
 	"name": "load-01",
-	"film": {"name": "matt navy", "colour": "#1d3557", "width": "304.8 mm", "class": "cast", "left": "5000 mm"},
+	"film": {"name": "matt navy", "colour": "#1d3557", "width": "304.8 mm", "class": "cast"},
 	"length_mm": 300.5,
 	"decals": [
 		{"id": "A-01", "design": "gear", "copy": 1, "words": ["MARLOW", "CREEK"], "colour": "#d62828",
@@ -121,6 +122,7 @@ func TestLayoutJSONErrors(t *testing.T) {
 	}{
 		{&layout.Film{}, `{"width": 300}`, "width"},
 		{&layout.Film{}, `{"width": "300"}`, "unit"},
+		{&layout.Film{}, `{"class": "felt", "width": "12 in"}`, `use one of cast`},
 		{&layout.Size{}, `{"measure": "depth", "value": "3 in"}`, `"depth" is not known; use height, width or area`},
 		{&layout.PlacedDecal{}, `{"id": "A-01", "path_mm": "L1,1"}`, "decal A-01"},
 		{&layout.Leftover{}, `{"name": "end", "path_mm": "M0,0L1"}`, "leftover end"},
