@@ -170,6 +170,15 @@ func plotterOptions(job cutpath.Job) hpgl.Options {
 	return hpgl.Options{}
 }
 
+// title stands above a load's pictures: empty, for the usual one, or what
+// leftover to lay in.
+func (l Load) title() string {
+	if l.Leftover == "" {
+		return ""
+	}
+	return fmt.Sprintf("%s   leftover %s, %s   %s × %s   as cut", l.Sheet.Name, l.Leftover, l.Sheet.Film.Name, l.Sheet.Length.InchString(), l.Sheet.Film.Width.InchString())
+}
+
 // file is a file's name and how it is written.
 type file struct {
 	name  string
@@ -184,9 +193,9 @@ func (r *Result) writeAll(dir string, create func(string) (io.WriteCloser, error
 		if l.SameAs >= 0 {
 			continue
 		}
-		s, job, film := l.Sheet, l.Job, l.Film
+		s, job, title, film := l.Sheet, l.Job, l.title(), l.Film
 		var picture bytes.Buffer
-		if err := proof.WritePNG(&picture, s, proof.Options{PixelsPerMM: jobSheetScale, Film: l.Film, TextHeight: jobSheetText, Markers: r.pickMarkers(i)}); err != nil {
+		if err := proof.WritePNG(&picture, s, proof.Options{PixelsPerMM: jobSheetScale, Title: l.title(), Film: l.Film, TextHeight: jobSheetText, Markers: r.pickMarkers(i)}); err != nil {
 			return nil, err
 		}
 		pictures[i] = picture.Bytes()
@@ -194,7 +203,7 @@ func (r *Result) writeAll(dir string, create func(string) (io.WriteCloser, error
 			file{s.Name + ".plt", func(w io.Writer) error { return job.Write(hpgl.NewWriter(w, plotterOptions(job))) }},
 			file{s.Name + ".dxf", func(w io.Writer) error { return job.Write(dxf.NewWriter(w, dxf.Options{})) }},
 			file{s.Name + ".svg", func(w io.Writer) error { return job.Write(svgsheet.NewWriter(w, svgsheet.Options{})) }},
-			file{proofName(s.Name), func(w io.Writer) error { return proof.WritePNG(w, s, proof.Options{Film: film}) }},
+			file{proofName(s.Name), func(w io.Writer) error { return proof.WritePNG(w, s, proof.Options{Title: title, Film: film}) }},
 		)
 	}
 	page, err := r.page(pictures)

@@ -91,6 +91,7 @@ func Image(sheet layout.Sheet, opt Options) (*image.RGBA, error) {
 		return nil, &Error{Cause: ErrInvalid, Detail: fmt.Sprintf("text %v mm high", h)}
 	}
 	const title, border = 14.0, 5.0 // mm above and around the film
+	const titleRoom = 30.0          // mm that the scale bar needs beside the title
 	length := math.Max(float64(sheet.Length), sheet.Bounds().Max.X)
 	film := outline.Box{Max: outline.Pt(length, float64(sheet.Film.Width))}
 	if sheet.Length <= 0 || sheet.Film.Width <= 0 {
@@ -146,7 +147,7 @@ func Image(sheet layout.Sheet, opt Options) (*image.RGBA, error) {
 	if text == "" {
 		text = fmt.Sprintf("%s   %s, %s wide   %s used   as cut", sheet.Name, sheet.Film.Name, sheet.Film.Width.InchString(), sheet.Length.InchString())
 	}
-	if err := c.fitText(text, outline.Pt(0, film.Max.Y+border), 5.5, view.Max.X-30, ink); err != nil {
+	if err := c.fitText(text, outline.Pt(0, film.Max.Y+border), 5.5, film.Max.X-titleRoom, ink); err != nil {
 		return nil, err
 	}
 	return c.Image(), c.scaleBar(outline.Pt(film.Max.X, film.Max.Y+border))
