@@ -80,11 +80,28 @@ const (
 	blocked               // an edge, a line, another plate or the picture's end
 )
 
-// under returns what the box, grown by the clearance, covers.
-func (r *room) under(b outline.Box) ground {
+// overlap reports whether the boxes have more than an edge in common.
+func overlap(a, b outline.Box) bool {
+	return a.Min.X < b.Max.X && b.Min.X < a.Max.X && a.Min.Y < b.Max.Y && b.Min.Y < a.Max.Y
+}
+
+// near returns the plates, grown by the clearance, that overlap the box: a load
+// can have thousands, and a search for room meets few of them.
+func (r *room) near(b outline.Box) []outline.Box {
+	var out []outline.Box
 	for _, p := range r.plates {
-		p = p.Grow(plateClearance)
-		if p.Min.X < b.Max.X && b.Min.X < p.Max.X && p.Min.Y < b.Max.Y && b.Min.Y < p.Max.Y {
+		if p = p.Grow(plateClearance); overlap(p, b) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// under returns what the box, grown by the clearance, covers. plates are those
+// near it.
+func (r *room) under(b outline.Box, plates []outline.Box) ground {
+	for _, p := range plates {
+		if overlap(p, b) {
 			return blocked
 		}
 	}
@@ -116,10 +133,11 @@ type spot struct {
 func (r *room) spots(in outline.Box, half outline.Point, cost func(outline.Point, ground) float64) []spot {
 	var out []spot
 	const step = 1 / roomScale
+	plates := r.near(outline.Box{Min: in.Min.Sub(half), Max: in.Max.Add(half)})
 	for y := in.Min.Y; y <= in.Max.Y; y += step {
 		for x := in.Min.X; x <= in.Max.X; x += step {
 			p := outline.Pt(x, y)
-			if g := r.under(outline.Box{Min: p.Sub(half), Max: p.Add(half)}); g != blocked {
+			if g := r.under(outline.Box{Min: p.Sub(half), Max: p.Add(half)}, plates); g != blocked {
 				out = append(out, spot{p, cost(p, g), g})
 			}
 		}
@@ -176,9 +194,11 @@ func (r *room) beside(place, half outline.Point) (at outline.Point, ok bool) {
 	nearest := func(p outline.Point, _ ground) float64 { return p.Distance(place) }
 	var found []spot
 	for reach := besideReach / 4; reach <= besideReach; reach *= 2 {
-		found = r.spots(outline.Box{Min: place, Max: place}.Grow(reach), half, nearest)
+		in := outline.Box{Min: place, Max: place}.Grow(reach)
+		found = r.spots(in, half, nearest)
+		near := r.within(outline.Box{Min: in.Min.Sub(half), Max: in.Max.Add(half)}.Grow(plateClearance))
 		for _, s := range found {
-			if s.cost <= reach && r.clear(place, s.at, half) {
+			if s.cost <= reach && near.clear(place, s.at, half) {
 				return s.at, true
 			}
 		}
@@ -187,6 +207,28 @@ func (r *room) beside(place, half outline.Point) (at outline.Point, ok bool) {
 		return found[0].at, true
 	}
 	return place, false
+}
+
+// within returns the room with only the plates, places and lines that reach into
+// the box.
+func (r *room) within(b outline.Box) *room {
+	out := &room{}
+	for _, p := range r.plates {
+		if overlap(p, b) {
+			out.plates = append(out.plates, p)
+		}
+	}
+	for _, p := range r.places {
+		if b.Contains(p) {
+			out.places = append(out.places, p)
+		}
+	}
+	for _, l := range r.leaders {
+		if crosses(b, l[0], l[1]) {
+			out.leaders = append(out.leaders, l)
+		}
+	}
+	return out
 }
 
 // clear reports whether a plate at p hides no marker's place and no line to
