@@ -118,6 +118,9 @@ func (j *job) mayFlip(items []int) bool {
 
 // minimiseAs searches for a shorter layout of the sections alike with the kinds of s, beginning with its poses if it has any.
 func (j *job) minimiseAs(ctx context.Context, best *record, alike []int, s section, seed uint64, deadline time.Time, workers int) error {
+	if !deadline.IsZero() && time.Until(deadline) <= best.took {
+		return nil // another layout could not even be verified
+	}
 	problem, err := j.problem(&s, !deadline.IsZero() && time.Until(deadline) < littleTime)
 	if err != nil {
 		return err
@@ -138,6 +141,9 @@ func (j *job) minimiseAs(ctx context.Context, best *record, alike []int, s secti
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	o := search.Options{Seed: seed, Iterations: j.options.Iterations, Workers: workers, Deadline: deadline}
+	if !deadline.IsZero() {
+		o.Deadline = deadline.Add(-best.took) // the last layout is verified, too
+	}
 	done := 0
 	o.Progress = func(p search.Progress) {
 		best.count(p.Iterations - done)

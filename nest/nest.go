@@ -57,8 +57,9 @@ type record struct {
 	start    time.Time
 	deadline time.Time // zero without a budget
 
-	asPlan   bool       // gangs are taken as plans that can be improved
-	updating sync.Mutex // held while a plan is made out of the best one and offered
+	asPlan   bool          // gangs are taken as plans that can be improved
+	updating sync.Mutex    // held while a plan is made out of the best one and offered
+	took     time.Duration // the time that verifying the first plan took
 
 	mu         sync.Mutex
 	best       *plan
@@ -178,7 +179,9 @@ func (j *job) begin(best *record) error {
 		}
 	}
 	p := j.first()
+	verifying := time.Now()
 	best.offer(p, nil)
+	best.took = time.Since(verifying)
 	if j.canGang() {
 		// Rows and columns may be better at first, above all where boxes fill the film exactly.
 		best.asPlan = true

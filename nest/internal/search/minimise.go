@@ -26,6 +26,9 @@ type run struct {
 	// onlyFit: any layout will do
 	onlyFit bool
 	have    bool
+	// firstTook is the time that reading the problem and laying out and testing
+	// all pieces once took
+	firstTook time.Duration
 }
 
 // Minimise places all pieces on as short a strip as it can. It returns the
@@ -42,6 +45,7 @@ func Minimise(ctx context.Context, p Problem, o Options) (Solution, error) {
 		return r.best, nil
 	}
 	r.first(p)
+	r.firstTook = time.Since(begin)
 	if ctx.Err() == nil {
 		search, cancel := r.bounded()
 		defer cancel()
@@ -79,7 +83,8 @@ func Fit(ctx context.Context, p Problem, length float64, o Options) (s Solution,
 }
 
 // reserve of the time is kept back for what cannot be interrupted, at most
-// mostReserve.
+// mostReserve, and half of what the first layout took: laying out and testing a
+// last time.
 const (
 	reserve     = 0.01
 	mostReserve = 100 * time.Millisecond
@@ -92,7 +97,7 @@ func (r *run) bounded() (context.Context, context.CancelFunc) {
 		return context.WithCancel(r.ctx)
 	}
 	back := time.Duration(reserve * float64(time.Until(d)))
-	return context.WithDeadline(r.ctx, d.Add(-min(max(back, 0), mostReserve)))
+	return context.WithDeadline(r.ctx, d.Add(-min(max(back, 0), mostReserve)-r.firstTook/2))
 }
 
 // first makes the layout that is there at once: the start given, if it is

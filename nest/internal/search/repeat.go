@@ -117,8 +117,12 @@ func (w *world) units(groups [][]int) []unit {
 	}
 	var us []unit
 	last := math.MaxInt
+	most := 0
+	for _, g := range groups {
+		most = max(most, len(g))
+	}
 	// from the greatest number of repeats whose unit is long enough
-	for times := w.n / 2; times >= 2 && len(us) < unitTries; times-- {
+	for times := min(most, w.n/2); times >= 2 && len(us) < unitTries; times-- {
 		u := unit{times: times}
 		area, size := 0.0, 0
 		for _, g := range groups {
@@ -233,6 +237,9 @@ func (r *run) unroll(ctx context.Context, u unit, groups [][]int, e *explorer) {
 	var best []Pose
 	bestLength := math.Inf(1)
 	for cut := range w.n { // the strip may start at any piece
+		if best != nil && ctx.Err() != nil {
+			break
+		}
 		if ps, length := r.repeated(u, groups, w, a, left, ring, left[cut], grid); length < bestLength {
 			best, bestLength = ps, length
 		}
