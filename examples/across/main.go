@@ -61,18 +61,21 @@ func run(args []string, stdout, stderr io.Writer) error {
 	if *height <= 0 || *width <= 0 {
 		return errors.New("give -height and -width above zero, such as -height 5.25in -width 4.8in")
 	}
-	bed := layout.Bed{EdgeMargin: *margin}
-	rows := []row{}
+	var shelf []layout.Film
 	for _, text := range strings.Split(*films, ",") {
 		w, err := units.Parse(text)
 		if err != nil {
 			return fmt.Errorf("-films: %w", err)
 		}
-		r, err := across(layout.Film{Name: w.Fraction(16), Width: w}, bed, *width, *height, *gap)
-		if err != nil {
-			return err
-		}
-		rows = append(rows, r)
+		shelf = append(shelf, layout.Film{Name: w.Fraction(16), Width: w})
+	}
+	found, err := layout.AcrossTable(shelf, layout.Bed{EdgeMargin: *margin}, *width, *height, *gap)
+	if err != nil {
+		return err
+	}
+	rows := make([]row, len(found))
+	for i, r := range found {
+		rows[i] = rowOf(r)
 	}
 	if *asJSON {
 		e := json.NewEncoder(stdout)
@@ -93,35 +96,13 @@ func length(flags *flag.FlagSet, name string, value units.Length, usage string) 
 	return &l
 }
 
-// across works out one film. Equal rows along the film follow one another at
-// the height plus the gap.
-func across(film layout.Film, bed layout.Bed, width, height, gap units.Length) (row, error) {
-	r := row{FilmMM: film.Width.Millimetres()}
-	var err error
-	if r.Across, err = layout.Across(film, bed, width, gap); err != nil {
-		return r, err
+// rowOf is the table's row in millimetres.
+func rowOf(r layout.AcrossRow) row {
+	return row{
+		FilmMM: r.Width.Millimetres(), Across: r.Across, FilmPerDecalMM: r.FilmPerDecal.Millimetres(),
+		Turned: r.TurnedAcross, TurnedFilmPerDecalMM: r.TurnedFilmPerDecal.Millimetres(),
+		OneMoreWidthMM: r.OneMoreWidth.Millimetres(), OneMoreHeightMM: r.OneMoreHeight.Millimetres(), OneMoreSaves: r.OneMoreSaves,
 	}
-	if r.Turned, err = layout.Across(film, bed, height, gap); err != nil {
-		return r, err
-	}
-	if r.Across > 0 {
-		r.FilmPerDecalMM = float64(height+gap) / float64(r.Across)
-	}
-	if r.Turned > 0 {
-		r.TurnedFilmPerDecalMM = float64(width+gap) / float64(r.Turned)
-	}
-	more, err := layout.LargestAcross(film, bed, r.Across+1, gap)
-	if errors.Is(err, layout.ErrDoesNotFit) {
-		return r, nil
-	}
-	if err != nil {
-		return r, err
-	}
-	r.OneMoreWidthMM, r.OneMoreHeightMM = more.Millimetres(), float64(height*more/width)
-	if r.Across > 0 {
-		r.OneMoreSaves = 1 - (r.OneMoreHeightMM+float64(gap))/float64(r.Across+1)/r.FilmPerDecalMM
-	}
-	return r, nil
 }
 
 func table(w io.Writer, rows []row, width, height, gap, margin units.Length) {
