@@ -136,7 +136,7 @@ func Offset(p Path, d units.Length, opt OffsetOptions) (out Path, err error) {
 		if o.isFiller(r) {
 			continue
 		}
-		c := rec.contour(r)
+		c := withoutSpurs(rec.contour(r), set.tolerance)
 		if a := math.Abs(float64(c.Area())); a == 0 || a < float64(least) {
 			report.Specks++
 			report.SpeckArea += units.Area(a)
@@ -144,14 +144,10 @@ func Offset(p Path, d units.Length, opt OffsetOptions) (out Path, err error) {
 		}
 		out = append(out, c)
 	}
-	// Fitted curves may cross within the tolerance where chords of them do not.
-	for range reweldRounds {
-		if out.CheckWelded(opt.Tolerance) == nil {
-			break
-		}
-		if out, err = combine(op, []Path{out}, BooleanOptions{Tolerance: opt.Tolerance, MinArea: opt.MinArea}, nil, nil); err != nil {
-			return nil, err
-		}
+	// Fitted curves may cross, by less than the tolerance, where chords of them do
+	// not: all are welded once more.
+	if out, err = combine(op, []Path{out}, BooleanOptions{Tolerance: opt.Tolerance, MinArea: opt.MinArea}, nil, nil); err != nil {
+		return nil, err
 	}
 	report.NodesOut, report.KeptChords = out.Nodes(), rec.kept
 	if opt.Report != nil {
@@ -159,10 +155,6 @@ func Offset(p Path, d units.Length, opt OffsetOptions) (out Path, err error) {
 	}
 	return out, nil
 }
-
-// reweldRounds bounds how often an offset is welded once more; the second round
-// is rare, a third has not been seen to help.
-const reweldRounds = 3
 
 // offsetter moves contours to their right.
 //
