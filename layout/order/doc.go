@@ -25,5 +25,34 @@
 //	  ]
 //	}
 //
-// The fields are those of [Order], [Film], [Lettering] and [Item].
+// The fields are those of [Order], [Film], [Leftover], [Shop], [Machine],
+// [Lettering] and [Item]; a list of names beside the order is read by
+// [ReadRoster]. What an order contradicts itself in is reported all at once,
+// field by field ([Order.Check]).
+//
+// # What comes of it
+//
+// Each [Load] holds its sheet, the ordered cut and the counters to pick
+// ([Result.Picks]). [Result.Report] is the figures, [Result.Plan] the timetable,
+// [Result.Quote] the price, [Compare] the two ways to gang, [CompareLengths] the
+// best length of loads. [Layout] keeps where everything lies, so that spoiled
+// decals can be cut again ([Layout.Recut]) and a load that stopped goes on
+// ([Layout.Resume]).
+//
+// Order, Report, Layout, Comparison, LengthPlan and production's types travel as
+// JSON; the names of their fields do not change. Lengths in an order are text
+// with a unit; figures of a report are numbers whose name ends in their unit.
+//
+// # Units and axes
+//
+// Sheets are millimetres: x along the film from the load's start, y across it
+// from one edge, y up; angles are counter-clockwise. Mirrored decals (inside
+// glass) are mirrored before they are placed.
+//
+// # Sources
+//
+// Least letter height: 3M Product Bulletin 7725 (2016). Legibility: package
+// layout. Flow of loads: package production. Handling times, widths of tape and
+// the least leftover are common practice without a source, for a shop to
+// replace by its own.
 package order

@@ -26,40 +26,41 @@ type Layout struct {
 
 // LayoutDesign is the outline of a design at its size.
 type LayoutDesign struct {
-	Letter string       `json:"letter"`
+	Letter string       `json:"letter"` // the first part of its decals' ids
 	Name   string       `json:"name"`
-	Item   int          `json:"item"`  // index of the order's items
-	First  int          `json:"first"` // number of its first decal
-	Copies int          `json:"copies"`
+	Item   int          `json:"item"`   // index of the order's items
+	First  int          `json:"first"`  // number of its first decal
+	Copies int          `json:"copies"` // decals, spares included
 	Words  []LayoutText `json:"words"`
 	Path   string       `json:"path_mm"` // SVG path data in millimetres, y UP
 }
 
 // LayoutText is the text of one slot.
 type LayoutText struct {
-	Slot        string  `json:"slot"`
-	Text        string  `json:"text"`
-	CapHeightMM float64 `json:"cap_height_mm"`
+	Slot        string  `json:"slot"`          // its name in the design
+	Text        string  `json:"text"`          // as it is cut
+	CapHeightMM float64 `json:"cap_height_mm"` // height of the capitals before they are bent
 }
 
 // LayoutLoad is where the decals of a load lie, in the order in which they are
 // cut.
 type LayoutLoad struct {
-	Name     string        `json:"name"`
-	Film     string        `json:"film"`
-	Leftover string        `json:"leftover,omitempty"`
-	LengthMM float64       `json:"length_mm"`
-	WidthMM  float64       `json:"width_mm"`
+	Name     string        `json:"name"`               // the stem of its files, such as "load-03"
+	Film     string        `json:"film"`               // the film's name
+	Leftover string        `json:"leftover,omitempty"` // the leftover it is cut from; absent: the roll
+	LengthMM float64       `json:"length_mm"`          // along x, lead and tail included
+	WidthMM  float64       `json:"width_mm"`           // of the film or of the leftover's box, along y
 	Decals   []LayoutDecal `json:"decals"`
 	// Rest is the film of the load that is worth keeping, as SVG path data in
 	// millimetres, y up: a leftover of a later order.
 	Rest string `json:"rest_path_mm,omitempty"`
 }
 
-// LayoutDecal turns its design's outline counter-clockwise by RotationDeg
-// about (0, 0) and shifts it by (XMM, YMM).
+// LayoutDecal places its design's outline on the load: turned counter-clockwise
+// by RotationDeg degrees about (0, 0), then shifted by XMM along the film and
+// YMM across it, y up.
 type LayoutDecal struct {
-	ID          string  `json:"id"`
+	ID          string  `json:"id"`     // such as "B-07"
 	Design      int     `json:"design"` // index of the layout's designs
 	Number      int     `json:"number"` // among the design's decals, from 1
 	RotationDeg float64 `json:"rotation_deg"`
@@ -186,7 +187,12 @@ func (l Layout) find(id string) (load, decal int, ok bool) {
 }
 
 // Recut nests only the decals with the given ids, leftovers first: those that
-// were spoiled. The result's loads are named recut-01 and so on.
+// were spoiled. Leftovers are those of the order that the layout did not use,
+// and what its loads left. The result's loads are named recut-01 and so on.
+//
+// An id that is unknown or named twice, no ids, and a layout that is not whole
+// are an [*Error] wrapping [ErrInvalid]; other errors, and what a ctx that ends
+// leaves, are those of [Run].
 func (l Layout) Recut(ctx context.Context, ids []string, opt Options) (*Result, error) {
 	r, err := l.runner(ctx, opt, "recut-")
 	if err != nil {
@@ -238,7 +244,10 @@ func (l Layout) leftovers() []Leftover {
 // Resume makes the rest of a load: the decals from the one with the given id
 // on, in the order of cutting, the weed border and the cut-off line. They lie
 // where they were, to go on after a jam; with fromStart they are moved to the
-// start of a new roll.
+// start of a new roll. The load is named rest-of-load-03 after load-03.
+//
+// A load or decal that is unknown, and a layout that is not whole, are an
+// [*Error] wrapping [ErrInvalid].
 func (l Layout) Resume(ctx context.Context, name, id string, fromStart bool, opt Options) (*Result, error) {
 	r, err := l.runner(ctx, opt, "rest-")
 	if err != nil {

@@ -37,7 +37,8 @@ type Order struct {
 	// it; then the gap is kept between boxes) or "none".
 	WeedBorder string `json:"weed_border,omitempty"`
 	// WeedLines slits the waste within each weed border where it would tear or
-	// surrounds many pieces, clear of every decal.
+	// surrounds many pieces, clear of every decal; the border's clearance must
+	// be as wide as the film's waste has to be to peel.
 	WeedLines bool `json:"weed_lines,omitempty"`
 	// LeastLeftover is the side of the smallest square worth keeping of a
 	// load's rest; absent: 3 in.
@@ -82,18 +83,21 @@ type Film struct {
 // Leftover is a piece of film that is used before the roll: a rectangle, or
 // any shape as SVG path data in millimetres, y up, with holes already cut.
 type Leftover struct {
-	Name   string       `json:"name"`
-	Film   string       `json:"film,omitempty"` // absent: the order's film
-	Length units.Length `json:"length,omitzero"`
-	Width  units.Length `json:"width,omitzero"`
-	Path   string       `json:"path_mm,omitempty"`
+	Name   string       `json:"name"`            // as it is labelled on the shelf; absent: its place in the list
+	Film   string       `json:"film,omitempty"`  // absent: the order's film
+	Length units.Length `json:"length,omitzero"` // of a rectangle, along x
+	Width  units.Length `json:"width,omitzero"`  // of a rectangle, along y
+	// Path is instead the shape of an irregular one: closed contours, by the
+	// even-odd rule, so that a contour within another is a hole; any origin.
+	Path string `json:"path_mm,omitempty"`
 }
 
 // Lettering says how words are set in their slots.
 type Lettering struct {
 	Font string `json:"font,omitempty"` // a font file beside the order; absent: Go Bold
 	// Rule is "fill" (the default: letters as high as their slot) or "same"
-	// (one cap height across the whole order: the least that filling gives).
+	// (one cap height across the whole order: the least that filling gives,
+	// save for items that are sized by their cap height).
 	Rule        string       `json:"rule,omitempty"`
 	CondenseTo  float64      `json:"condense_to,omitempty"` // share of the natural width, absent: 0.7
 	LeastHeight units.Length `json:"least_height,omitzero"` // absent: 1/4 in

@@ -31,6 +31,10 @@ func (s Shop) stages() []production.Stage {
 // Plan lets the loads flow through cutting, weeding, taping, and trimming and
 // packing, with the shop's people at each, and orders them for the earliest
 // finish. Minutes come from the geometry and the shop's times.
+//
+// A decal wider than every roll of tape is a [production.Error] wrapping
+// [production.ErrTooLarge]; where ctx ends early the best plan so far comes with
+// ctx.Err().
 func (r *Result) Plan(ctx context.Context) (production.Timetable, error) {
 	t := r.Order.times()
 	way := r.way()
@@ -83,8 +87,9 @@ func (l Load) nested() nest.Load {
 
 func (r *Result) weigher() *runner { return &runner{order: r.Order, designs: r.Designs} }
 
-// Work returns what the order takes, as it was laid out: what is priced, and
-// what an Example or a report can show. Leftovers cost no film.
+// Work returns what the order takes, as it was laid out: what is priced.
+// Leftovers cost no film. A decal wider than every roll of tape is a
+// [production.Error] wrapping [production.ErrTooLarge].
 func (r *Result) Work() (Way, error) {
 	out := layOut{way: r.way(), film: r.FilmUsed()}
 	for _, l := range r.Loads {
@@ -98,7 +103,9 @@ func (r *Result) Priced() bool { return r.Order.Shop.priced() }
 
 // Quote prices the order as it was laid out, by the shop's rates. Roll ends
 // too short for another load are charged with it where the order says what is
-// left on its rolls.
+// left on its rolls. Rates that are missing, or no sensible values, are
+// [production.Error] values wrapping [production.ErrInvalid]; other errors are
+// those of Work.
 func (r *Result) Quote() (production.Quote, error) {
 	w, err := r.Work()
 	if err != nil {
@@ -137,15 +144,17 @@ func (r *Result) rollEnds() units.Length {
 
 // LengthPlan is what a greatest length of loads leads to.
 type LengthPlan struct {
-	MaxLoadMM   float64 `json:"max_load_mm"`
-	Loads       int     `json:"loads"`
-	FilmMM      float64 `json:"film_mm"`
-	SpanMinutes float64 `json:"span_minutes"`
+	MaxLoadMM   float64 `json:"max_load_mm"`  // the bound
+	Loads       int     `json:"loads"`        // how many there are
+	FilmMM      float64 `json:"film_mm"`      // from rolls, of all loads
+	SpanMinutes float64 `json:"span_minutes"` // from the first cut to the last parcel
 }
 
 // CompareLengths runs the order with each greatest length of loads and returns
 // when it would be finished; the least span is the best length. Long loads
-// waste less film at their ends, short ones let weeding begin sooner.
+// waste less film at their ends, short ones let weeding begin sooner. Where a
+// length is too short for a decal, or ctx ends, the plans so far come with the
+// error of [Run] or [Result.Plan], and the length it is about.
 func CompareLengths(ctx context.Context, o Order, lengths []units.Length, opt Options) ([]LengthPlan, error) {
 	var out []LengthPlan
 	for _, length := range lengths {

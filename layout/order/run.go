@@ -22,8 +22,8 @@ type Options struct {
 	// Iterations, above zero, replaces the clock: the same order, seed and
 	// count give the same bytes.
 	Iterations int
-	Seed       uint64
-	Workers    int
+	Seed       uint64 // of the search; zero is a fixed seed
+	Workers    int    // goroutines that nest; zero: as many as there are processors
 	// Files is the folder that the order's files are relative to; it may be
 	// nil for an order of demo designs.
 	Files fs.FS
@@ -79,10 +79,10 @@ type Load struct {
 // design's path turned counter-clockwise about (0, 0), then shifted by X along
 // the film and Y across it, y up.
 type Placed struct {
-	Design   int // index of Result.Designs
-	Number   int // among the design's decals, from 1
-	Rotation units.Angle
-	X, Y     units.Length
+	Design   int          // index of Result.Designs
+	Number   int          // among the design's decals, from 1
+	Rotation units.Angle  // counter-clockwise
+	X, Y     units.Length // x along the film from the load's start, y across it, up
 }
 
 // transform returns the placement as a map.

@@ -37,10 +37,10 @@ type Times struct {
 
 // People is how many work side by side at each stage; absent: one.
 type People struct {
-	Cut  int `json:"cut,omitempty"`
-	Weed int `json:"weed,omitempty"`
-	Tape int `json:"tape,omitempty"`
-	Pack int `json:"pack,omitempty"`
+	Cut  int `json:"cut,omitempty"`  // cutters that run side by side
+	Weed int `json:"weed,omitempty"` // who lift waste and pick counters
+	Tape int `json:"tape,omitempty"` // who lay application tape
+	Pack int `json:"pack,omitempty"` // who trim or cut out, check and pack
 }
 
 // times returns the shop's times with the defaults in place.

@@ -35,6 +35,10 @@ type TapePlan struct {
 	Waste  units.Area   `json:"waste"` // tape that lies outside the strips
 }
 
+// tapeSlack bounds the rounding of sums of inches, so that a strip as wide as a
+// roll less its borders is covered by it.
+const tapeSlack = 1e-6 * units.Millimetre
+
 // Tape chooses, for every strip, the narrowest roll that covers its width with
 // border to spare at each side, in one piece: an overlap in the middle of a
 // decal leaves a line of bubbles (film maker's guide 11, "Selection and use of
@@ -58,7 +62,7 @@ func Tape(strips []Strip, rolls []TapeRoll, border units.Length) (TapePlan, erro
 			return plan, &Error{Where: "strip " + s.Name, Cause: ErrInvalid, Detail: fmt.Sprintf("%v by %v", s.Width, s.Length), Fix: "give sizes above zero"}
 		}
 		need := s.Width + 2*border
-		i, _ := slices.BinarySearch(widths, need)
+		i, _ := slices.BinarySearch(widths, need-tapeSlack)
 		if i == len(widths) {
 			return plan, &Error{Where: "strip " + s.Name, Cause: ErrTooLarge, Detail: fmt.Sprintf("it needs tape %s wide", need.Fraction(16)), Fix: "use wider tape or tape its decals one by one"}
 		}

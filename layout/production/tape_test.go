@@ -22,6 +22,20 @@ func TestTapeCoversAColumn(t *testing.T) {
 	assert.InDelta(t, 72-4.8*11, plan.Waste.SquareInches(), 1e-9)
 }
 
+// A strip that fills its roll to the last hair is covered by it: 5 in of decals
+// and twice half an inch are 6 in.
+func TestTapeThatFitsExactly(t *testing.T) {
+	rolls := []production.TapeRoll{{Width: 6 * units.Inch}, {Width: 12 * units.Inch}}
+	for _, width := range []units.Length{5 * units.Inch, 4.9999 * units.Inch} {
+		plan, err := production.Tape([]production.Strip{{Name: "column 1", Width: width, Length: 11 * units.Inch}}, rolls, units.Inch/2)
+		require.NoError(t, err)
+		assert.Equal(t, 6*units.Inch, plan.Pieces[0].Width)
+	}
+	plan, err := production.Tape([]production.Strip{{Name: "column 1", Width: 5.001 * units.Inch, Length: 11 * units.Inch}}, rolls, units.Inch/2)
+	require.NoError(t, err)
+	assert.Equal(t, 12*units.Inch, plan.Pieces[0].Width)
+}
+
 func TestTapeErrors(t *testing.T) {
 	strip := []production.Strip{{Name: "x", Width: 10, Length: 10}}
 	var e *production.Error
