@@ -116,7 +116,9 @@ func checkResult(t *testing.T, r *order.Result) {
 			}
 			if stroke.ID != "" {
 				assert.True(t, stroke.Closed)
-				assert.Equal(t, stroke.Curve.Start, stroke.Curve.End())
+				if o.Machine.KnifeOffset == 0 && o.Machine.Overcut == 0 { // else the knife runs past the start
+					assert.Equal(t, stroke.Curve.Start, stroke.Curve.End())
+				}
 			}
 		}
 	}
