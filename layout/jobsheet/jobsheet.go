@@ -97,6 +97,7 @@ type Load struct {
 	Picks       []DecalPicks
 	PicksAs     string
 	Rest        string // what of the film is worth keeping
+	Tape        string // what application tape is cut off for it; empty: not planned
 	Decals      []string
 	Counters    int // to pick out
 	CutSeconds  float64
@@ -135,7 +136,10 @@ type Design struct {
 }
 
 // Words is the text of one slot.
-type Words struct{ Slot, Text string }
+type Words struct {
+	Slot, Text string
+	Readable   units.Length // from how far it can be read at most; zero: not known
+}
 
 // FilmLength returns the length of film from rolls.
 func (j Job) FilmLength() units.Length {
@@ -190,6 +194,7 @@ var functions = template.FuncMap{
 	"ruler":   func(l units.Length) string { return l.Fraction(16) },
 	"mm":      func(l units.Length) string { return fmt.Sprintf("%.1f mm", float64(l)) },
 	"metres":  func(l units.Length) string { return fmt.Sprintf("%.2f m", l.Metres()) },
+	"far":     func(l units.Length) string { return fmt.Sprintf("%.0f m", math.Floor(l.Metres())) },
 	"percent": func(v float64) string { return fmt.Sprintf("%.0f %%", 100*v) },
 	"minutes": minutes,
 	"seconds": func(s float64) string { return minutes(s / 60) },

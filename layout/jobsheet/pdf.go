@@ -277,6 +277,9 @@ func (p pdf) load(i int, l Load) {
 		ids += id
 	}
 	text := fmt.Sprintf("%d decals, %d counters to pick, cutting %s, weeding %s: %s.", len(l.Decals), l.Counters, minutes(l.CutSeconds/60), minutes(l.WeedMinutes), ids)
+	if l.Tape != "" {
+		text += " Tape: " + l.Tape + "."
+	}
 	if l.Rest != "" {
 		text += " Keep and label: " + l.Rest + "."
 	}

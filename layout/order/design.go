@@ -364,7 +364,7 @@ func legibility(d Design) []string {
 	}
 	var notes []string
 	for _, w := range d.Filled.Words {
-		distance := layout.LegibleAtMost.ReadingDistance(w.CapHeight, strings.ToUpper(w.Text) == w.Text)
+		distance := readable(w)
 		if distance < layout.TwoCarLengths {
 			notes = append(notes, fmt.Sprintf("%q can be read from %.1f m at most, not from two car lengths (%.0f m)", w.Text, distance.Metres(), layout.TwoCarLengths.Metres()))
 		}

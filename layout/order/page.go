@@ -23,7 +23,7 @@ func (r *Result) page(pictures [][]byte) (jobsheet.Job, error) {
 	for i, load := range r.Loads {
 		l := jobsheet.Load{
 			Name: load.Sheet.Name, From: load.from(), Length: load.Sheet.Length, UsedFraction: load.Sheet.UsedFraction(), Picture: pictures[i],
-			Counters: r.Report.Loads[i].Counters, CutSeconds: load.Cut.Seconds(), WeedMinutes: r.Report.Loads[i].WeedMinutes,
+			Counters: r.Report.Loads[i].Counters, CutSeconds: load.Cut.Seconds(), WeedMinutes: r.Report.Loads[i].WeedMinutes, Tape: tapeWords(r.Report.Loads[i].Tape),
 		}
 		if load.SameAs >= 0 {
 			l.SameAs = r.Loads[load.SameAs].Sheet.Name
@@ -49,7 +49,7 @@ func (r *Result) page(pictures [][]byte) (jobsheet.Job, error) {
 			Counters: len(d.Report.Counters), Islands: len(d.Report.Islands), Notes: d.care(), Changed: d.mended(), IDs: d.ids(1, d.Copies, r.Order.digits()),
 		}
 		for _, w := range d.Filled.Words {
-			jd.Words = append(jd.Words, jobsheet.Words{Slot: w.Slot, Text: w.Text})
+			jd.Words = append(jd.Words, jobsheet.Words{Slot: w.Slot, Text: w.Text, Readable: readable(w)})
 		}
 		job.Designs = append(job.Designs, jd)
 	}

@@ -58,6 +58,10 @@ type DesignReport struct {
 	// that size can cure; 1 or less: it breaks none.
 	SmallestSafeScale float64        `json:"smallest_safe_scale"`
 	Changes           []ChangeReport `json:"changes"` // what Order.Mend did
+	// Reading says from how far each slot's words can be read; Across how the
+	// design goes across each of the order's films.
+	Reading map[string]ReadingReport `json:"reading"`
+	Across  []AcrossReport           `json:"across"`
 }
 
 // ChangeReport is one place that was mended.
@@ -94,6 +98,7 @@ type LoadReport struct {
 	WeedMinutes            float64       `json:"weed_minutes"`
 	Decals                 []DecalReport `json:"decals"`
 	Picks                  []PickReport  `json:"picks"` // counters in the order of picking
+	Tape                   []TapeReport  `json:"tape"`
 }
 
 // DecalReport is the place of one decal: its box on the sheet.
@@ -117,7 +122,7 @@ const reportSteps = 1e6
 
 func figure(v float64) float64 { return math.Round(v*reportSteps) / reportSteps }
 
-func (r *Result) report() Report {
+func (r *Result) report() (Report, error) {
 	o := r.Order
 	out := Report{
 		Title:       o.Title,
@@ -125,7 +130,7 @@ func (r *Result) report() Report {
 		Findings: []Finding{}, Designs: []DesignReport{}, Loads: []LoadReport{}, Notes: []string{},
 	}
 	for _, d := range r.Designs {
-		out.addDesign(d)
+		out.addDesign(o, d)
 	}
 	mended := 0
 	for _, d := range r.Designs {
@@ -139,6 +144,10 @@ func (r *Result) report() Report {
 	for i, l := range r.Loads {
 		lr := r.loadReport(l)
 		lr.Picks = r.pickReports(i)
+		var err error
+		if lr.Tape, err = r.tapeOf(l); err != nil {
+			return out, err
+		}
 		if beyondClassic(l.Job) {
 			out.Notes = append(out.Notes, fmt.Sprintf("%s reaches beyond 819 mm: its .plt is for machines that take coordinates above 32767; for others bound the loads with max_load", l.Sheet.Name))
 		}
@@ -152,10 +161,10 @@ func (r *Result) report() Report {
 	}
 	out.FilmLengthMM = figure(out.FilmLengthMM)
 	out.Seconds, out.WeedMinutes = figure(out.Seconds), figure(out.WeedMinutes)
-	return out
+	return out, nil
 }
 
-func (out *Report) addDesign(d Design) {
+func (out *Report) addDesign(o Order, d Design) {
 	b := d.Path.Bounds()
 	dr := DesignReport{
 		Letter: d.Letter, Design: d.Name, Film: d.Film.Name, For: d.Item.For, First: d.First, Copies: d.Copies, Spares: d.Spares,
@@ -163,12 +172,14 @@ func (out *Report) addDesign(d Design) {
 		WidthMM: figure(b.Width()), HeightMM: figure(b.Height()),
 		Counters: len(d.Report.Counters), Islands: len(d.Report.Islands), Nodes: d.Path.Nodes(),
 		WeedMinutes: figure(d.Report.WeedMinutes), SmallestSafeScale: figure(d.Report.SmallestSafeScale), Changes: []ChangeReport{},
+		Reading: map[string]ReadingReport{}, Across: o.across(d),
 	}
 	for _, c := range d.Changes {
 		dr.Changes = append(dr.Changes, ChangeReport{c.Kind.String(), c.Done, figure(c.At.X), figure(c.At.Y), figure(c.Before), figure(c.After), c.Unit, c.Of})
 	}
 	for _, w := range d.Filled.Words {
 		dr.Words[w.Slot] = w.Text
+		dr.Reading[w.Slot] = reading(w)
 		dr.CapHeightMM[w.Slot] = figure(float64(w.CapHeight))
 	}
 	out.Designs = append(out.Designs, dr)

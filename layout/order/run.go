@@ -197,7 +197,10 @@ func (r *runner) finish(ctx context.Context) (*Result, error) {
 	}
 	r.markIdentical()
 	result := &Result{Order: r.order, Designs: r.designs, Loads: r.loads, prefix: r.prefix}
-	result.Report = result.report()
+	var err error
+	if result.Report, err = result.report(); err != nil {
+		return nil, err
+	}
 	r.tell(Progress{Stage: "done", Done: 1, Loads: len(r.loads), Length: result.FilmUsed()})
 	return result, ctx.Err()
 }

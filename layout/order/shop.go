@@ -103,6 +103,9 @@ func (c *fieldCheck) shop(s Shop) {
 		c.length(fmt.Sprintf("shop.tapes[%d]", i), w, true)
 	}
 	c.length("shop.tape_border", s.TapeBorder, false)
+	if s.widestStrip() <= tapeOverlap {
+		c.add("shop.tapes", fmt.Sprintf("no tape is wider than two borders of %s and %s", s.tapeBorder(), tapeOverlap), "give wider tape or a smaller tape_border")
+	}
 	for _, f := range []struct {
 		where string
 		n     int

@@ -2,7 +2,6 @@ package order
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math"
 
@@ -140,7 +139,7 @@ func (r *runner) weigh(out layOut) (Way, error) {
 			}
 		}
 	}
-	tape, err := production.Tape(strips, s.tapes(), s.tapeBorder())
+	tape, err := r.order.Shop.tape(strips)
 	if err != nil {
 		return w, err
 	}
@@ -160,76 +159,4 @@ func (r *runner) weigh(out layOut) (Way, error) {
 		w.Cost = &q.Cost
 	}
 	return w, nil
-}
-
-// tapeStrips returns what of a load is taped in one piece: a straight gang
-// column by column along the film, an irregular one as a whole, or decal by
-// decal where no tape is as wide as the load.
-func (r *runner) tapeStrips(name, way string, load nest.Load) ([]production.Strip, error) {
-	var boxes []span
-	for _, p := range load.Placements {
-		d, ok := r.designOf(p)
-		if !ok {
-			continue
-		}
-		b := d.Path.Transform(Placed{Rotation: p.Rotation, X: p.X, Y: p.Y}.transform()).Bounds()
-		boxes = append(boxes, span{b.Min.X, b.Max.X, b.Min.Y, b.Max.Y})
-	}
-	if len(boxes) == 0 {
-		return nil, nil
-	}
-	var groups [][]span
-	if way == Straight {
-		groups = columns(boxes)
-	} else {
-		groups = [][]span{boxes}
-	}
-	var out []production.Strip
-	for i, g := range groups {
-		s := g[0].union(g[1:])
-		strip := production.Strip{Name: fmt.Sprintf("%s, strip %d", name, i+1), Width: units.Length(s.y1 - s.y0), Length: units.Length(s.x1 - s.x0)}
-		if _, err := production.Tape([]production.Strip{strip}, r.order.Shop.tapes(), r.order.Shop.tapeBorder()); err == nil || !errors.Is(err, production.ErrTooLarge) {
-			out = append(out, strip)
-			continue
-		}
-		for j, b := range g { // the narrower side across the tape
-			across, along := b.y1-b.y0, b.x1-b.x0
-			if across > along {
-				across, along = along, across
-			}
-			out = append(out, production.Strip{Name: fmt.Sprintf("%s, decal %d", name, j+1), Width: units.Length(across), Length: units.Length(along)})
-		}
-	}
-	return out, nil
-}
-
-// span is a box on the sheet: x along the film, y across it.
-type span struct{ x0, x1, y0, y1 float64 }
-
-func (s span) union(others []span) span {
-	for _, o := range others {
-		s = span{min(s.x0, o.x0), max(s.x1, o.x1), min(s.y0, o.y0), max(s.y1, o.y1)}
-	}
-	return s
-}
-
-// columns groups boxes whose extents across the film overlap.
-func columns(boxes []span) [][]span {
-	var out [][]span
-	for _, b := range boxes {
-		column := []span{b}
-		y0, y1 := b.y0, b.y1
-		var rest [][]span
-		for _, g := range out {
-			u := g[0].union(g[1:])
-			if u.y0 < y1 && y0 < u.y1 {
-				column = append(column, g...)
-				y0, y1 = min(y0, u.y0), max(y1, u.y1)
-			} else {
-				rest = append(rest, g)
-			}
-		}
-		out = append(rest, column)
-	}
-	return out
 }
