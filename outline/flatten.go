@@ -159,13 +159,13 @@ func (s Segment) deviation(start Point, t0, t1 float64) float64 {
 	if s.Kind == Quad {
 		// The control point of the piece lies h/2 of the derivative on.
 		c := a.Add(s.Derivative(start, t0).Mul(h / 2))
-		return chordDistance(a, b, c) / 2
+		return c.DistanceToLine(a, b) / 2
 	}
 	d1 := a.Add(s.Derivative(start, t0).Mul(h / 3))
 	d2 := b.Sub(s.Derivative(start, t1).Mul(h / 3))
 	chord := b.Sub(a)
 	l := math.Sqrt(chord.Dot(chord))
-	e1, e2 := chordDistance(a, b, d1), chordDistance(a, b, d2)
+	e1, e2 := d1.DistanceToLine(a, b), d2.DistanceToLine(a, b)
 	u1, u2 := d1.Sub(a).Dot(chord), d2.Sub(a).Dot(chord)
 	if l > 0 && min(u1, u2) >= 0 && max(u1, u2) <= l*l {
 		// 3t(1-t)²e1 + 3t²(1-t)e2, with signs: at most 3/4 of the larger on one
@@ -191,21 +191,4 @@ func bulge(a, b float64) float64 {
 	}
 	u := 1 - t
 	return 3 * t * u * (u*a + t*b)
-}
-
-// chordDistance returns the distance from c to the straight piece from a to b.
-func chordDistance(a, b, c Point) float64 {
-	v := b.Sub(a)
-	w := c.Sub(a)
-	l := v.Dot(v)
-	if l == 0 {
-		return w.Norm()
-	}
-	switch u := w.Dot(v); {
-	case u <= 0:
-		return w.Norm()
-	case u >= l:
-		return c.Distance(b)
-	}
-	return math.Abs(v.Cross(w)) / math.Sqrt(l)
 }

@@ -15,7 +15,7 @@ import (
 func polylineDistance(points []Point, q Point) float64 {
 	d := math.Inf(1)
 	for i := 1; i < len(points); i++ {
-		d = min(d, chordDistance(points[i-1], points[i], q))
+		d = min(d, q.DistanceToLine(points[i-1], points[i]))
 	}
 	return d
 }

@@ -30,6 +30,23 @@ func (p Point) Norm() float64 { return math.Hypot(p.X, p.Y) }
 // Distance returns the distance from p to q in millimetres.
 func (p Point) Distance(q Point) float64 { return math.Hypot(p.X-q.X, p.Y-q.Y) }
 
+// DistanceToLine returns the distance in millimetres from p to the straight line
+// from a to b, which ends at both; of a line without length, to the point.
+func (p Point) DistanceToLine(a, b Point) float64 {
+	v, w := b.Sub(a), p.Sub(a)
+	l := v.Dot(v)
+	if l == 0 {
+		return w.Norm()
+	}
+	switch u := w.Dot(v); {
+	case u <= 0:
+		return w.Norm()
+	case u >= l:
+		return p.Distance(b)
+	}
+	return math.Abs(v.Cross(w)) / math.Sqrt(l)
+}
+
 // Lerp returns the point a share t of the way from p to q; t = 0 gives p and
 // t = 1 gives q exactly.
 func (p Point) Lerp(q Point, t float64) Point {

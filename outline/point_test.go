@@ -49,6 +49,24 @@ func TestLerpIsExactAtItsEnds(t *testing.T) {
 	assertNear(t, Pt(2, 3), Pt(1, 1).Lerp(Pt(3, 5), 0.5), 0)
 }
 
+func TestDistanceToLine(t *testing.T) {
+	a, b := Pt(1, 1), Pt(5, 4) // 5 mm long
+	for _, c := range []struct {
+		p    Point
+		want float64
+	}{
+		{Pt(3, 2.5), 0},                 // on it
+		{Pt(3-0.6*2, 2.5+0.8*2), 2},     // beside its middle
+		{Pt(1-0.8*3, 1-0.6*3), 3},       // before its start
+		{Pt(5+0.8*1.5, 4+0.6*1.5), 1.5}, // past its end
+		{Pt(1, 1), 0},
+	} {
+		assert.InDelta(t, c.want, c.p.DistanceToLine(a, b), 1e-12, c.p)
+		assert.InDelta(t, c.want, c.p.DistanceToLine(b, a), 1e-12, c.p)
+	}
+	assert.Equal(t, 5.0, Pt(4, 5).DistanceToLine(a, a))
+}
+
 func TestIsFinite(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
 	assert.True(t, Pt(0, -1e300).IsFinite())

@@ -233,7 +233,7 @@ func turnsBack(from Point, s Segment) bool {
 // fitsLine reports whether points are within tolerance of the line from a to b.
 func fitsLine(a, b Point, points []Point, tolerance float64) bool {
 	for _, p := range points {
-		if chordDistance(a, b, p) > tolerance {
+		if p.DistanceToLine(a, b) > tolerance {
 			return false
 		}
 	}

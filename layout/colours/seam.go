@@ -108,7 +108,7 @@ func (e edges) distance(p outline.Point, limit float64) float64 {
 	for x := c[0] - r; x <= c[0]+r; x++ {
 		for y := c[1] - r; y <= c[1]+r; y++ {
 			for _, q := range e.chords[[2]int{x, y}] {
-				best = math.Min(best, chordDistance(p, q[0], q[1]))
+				best = math.Min(best, p.DistanceToLine(q[0], q[1]))
 			}
 		}
 	}
@@ -116,14 +116,4 @@ func (e edges) distance(p outline.Point, limit float64) float64 {
 		return math.Inf(1)
 	}
 	return best
-}
-
-func chordDistance(p, a, b outline.Point) float64 {
-	v := b.Sub(a)
-	l := v.Dot(v)
-	if l == 0 {
-		return p.Distance(a)
-	}
-	t := math.Max(0, math.Min(1, p.Sub(a).Dot(v)/l))
-	return p.Distance(a.Add(v.Mul(t)))
 }

@@ -59,7 +59,7 @@ func joins(a, b outline.Point, nodes []outline.Point, slack float64) bool {
 	}
 	along := 0.0
 	for _, p := range nodes {
-		if chordDistance(p, a, b) > slack {
+		if p.DistanceToLine(a, b) > slack {
 			return false
 		}
 		t := p.Sub(a).Dot(v) / l

@@ -164,7 +164,7 @@ func (w *knifeWay) follow(start outline.Point, g outline.Segment, t0, t1 float64
 	split := depth < 2
 	if !split && depth < maxHalvings {
 		a, b, m := w.axis(g.At(start, t0), v0), w.axis(g.At(start, t1), v1), w.axis(g.At(start, mid), vm)
-		split = chordDistance(m, a, b) > w.tol/2 || math.Abs(turnBetween(v0, vm)) > w.step || math.Abs(turnBetween(vm, v1)) > w.step
+		split = m.DistanceToLine(a, b) > w.tol/2 || math.Abs(turnBetween(v0, vm)) > w.step || math.Abs(turnBetween(vm, v1)) > w.step
 	}
 	if split {
 		vm = w.follow(start, g, t0, mid, v0, vm, depth+1)
@@ -181,17 +181,6 @@ func (w *knifeWay) follow(start outline.Point, g outline.Segment, t0, t1 float64
 
 // turnBetween returns the angle from a to b, -π to π, positive to the left.
 func turnBetween(a, b outline.Point) float64 { return math.Atan2(a.Cross(b), a.Dot(b)) }
-
-// chordDistance returns the distance from p to the line piece from a to b.
-func chordDistance(p, a, b outline.Point) float64 {
-	v := b.Sub(a)
-	l := v.Dot(v)
-	if l == 0 {
-		return p.Distance(a)
-	}
-	t := math.Max(0, math.Min(1, p.Sub(a).Dot(v)/l))
-	return p.Distance(a.Add(v.Mul(t)))
-}
 
 // withOvercut returns the closed curve run on past its start by the given
 // length, which is at most its own.

@@ -62,7 +62,7 @@ func farthest(points, polyline []outline.Point) float64 {
 		for x := c[0] - 1; x <= c[0]+1; x++ {
 			for y := c[1] - 1; y <= c[1]+1; y++ {
 				for _, q := range chords[cell{x, y}] {
-					best = min(best, chordDistance(p, q[0], q[1]))
+					best = min(best, p.DistanceToLine(q[0], q[1]))
 				}
 			}
 		}

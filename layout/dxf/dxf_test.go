@@ -175,16 +175,6 @@ func (l polyline) points() []outline.Point {
 	return append(out, l.vertices[last%n].at)
 }
 
-func chordDistance(p, a, b outline.Point) float64 {
-	v := b.Sub(a)
-	l := v.Dot(v)
-	if l == 0 {
-		return p.Distance(a)
-	}
-	t := math.Max(0, math.Min(1, p.Sub(a).Dot(v)/l))
-	return p.Distance(a.Add(v.Mul(t)))
-}
-
 // farthest returns the greatest distance from one of the points to the line;
 // both run along the same curve, so the search goes on from the last find.
 func farthest(points, line []outline.Point) float64 {
@@ -194,7 +184,7 @@ func farthest(points, line []outline.Point) float64 {
 		best, where := math.Inf(1), at
 		search := func(from, to int) {
 			for i := max(1, from); i < min(len(line), to); i++ {
-				if d := chordDistance(p, line[i-1], line[i]); d < best {
+				if d := p.DistanceToLine(line[i-1], line[i]); d < best {
 					best, where = d, i
 				}
 			}
