@@ -276,6 +276,7 @@ func designs(ctx context.Context, o Order, opt Options) ([]Design, error) {
 	arts := make([]*artwork.Design, len(o.Items))
 	var words []Wording // of each design
 	var problems []error
+	var found wordingProblems
 	total := 0
 	for i, it := range o.Items {
 		art, err := artOf(it, opt.Files)
@@ -306,13 +307,13 @@ func designs(ctx context.Context, o Order, opt Options) ([]Design, error) {
 				}
 			}
 			if d.Filled, err = fill(art, it, w.Words, set); err != nil {
-				problems = append(problems, wordingError(i, it, w, err))
+				found.add(i, it, w, err)
 				continue
 			}
 			out, words = append(out, d), append(words, w)
 		}
 	}
-	if len(problems) > 0 {
+	if problems = append(problems, found.errors()...); len(problems) > 0 {
 		return nil, errors.Join(problems...)
 	}
 	if o.Lettering.Rule == "same" {
@@ -328,12 +329,12 @@ func designs(ctx context.Context, o Order, opt Options) ([]Design, error) {
 			d.Path, err = outermost(d.Filled, d.Item)
 		}
 		if err != nil {
-			problems = append(problems, wordingError(d.item, d.Item, words[k], err))
+			found.add(d.item, d.Item, words[k], err)
 			continue
 		}
 		d.Notes = append(d.Notes, legibility(*d)...)
 	}
-	if len(problems) > 0 {
+	if problems = append(problems, found.errors()...); len(problems) > 0 {
 		return nil, errors.Join(problems...)
 	}
 	return o.parted(out)
@@ -370,14 +371,6 @@ func legibility(d Design) []string {
 		}
 	}
 	return notes
-}
-
-func wordingError(i int, it Item, w Wording, err error) error {
-	err = itemError(i, it, err)
-	if w.Line > 0 {
-		return fmt.Errorf("%s, line %d: %w", it.Roster, w.Line, err)
-	}
-	return err
 }
 
 func itemError(i int, it Item, err error) error {
