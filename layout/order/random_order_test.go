@@ -94,7 +94,7 @@ func randomOrder(r *rand.Rand) (order.Order, fs.FS) {
 		Gang:           pick("", "irregular", "straight"),
 		WeedLines:      one(3),
 		KeepTogether:   one(4),
-		IdenticalLoads: one(4),
+		IdenticalLoads: one(8),
 	}
 	for _, name := range []string{"white", "red"} {
 		o.Films = append(o.Films, order.Film{Name: name, Colour: "#c1121f", Width: mm(250, 400)})
@@ -102,7 +102,7 @@ func randomOrder(r *rand.Rand) (order.Order, fs.FS) {
 	if one(2) {
 		o.MaxLoad = mm(250, 550)
 	}
-	if one(6) {
+	if one(10) {
 		o.MaxLoadMinutes = 1 + 10*r.Float64()
 	}
 	if one(4) {
@@ -122,7 +122,7 @@ func randomOrder(r *rand.Rand) (order.Order, fs.FS) {
 	if one(3) {
 		o.Machine = order.Machine{KnifeOffset: mm(0, 0.6), Overcut: mm(0, 1), CutSpeed: units.Speed(mm(20, 600)), TestPiece: units.Length(r.IntN(2)) * mm(2, 10)}
 	}
-	for range 1 + r.IntN(3) {
+	for range []int{1, 1, 1, 2, 2, 3}[r.IntN(6)] { // mostly few, for there are many orders
 		o.Items = append(o.Items, randomItem(r, files, one, mm, pick, words))
 	}
 	return o, files
