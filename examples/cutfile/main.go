@@ -11,7 +11,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"flag"
@@ -24,6 +23,7 @@ import (
 	"strings"
 	"time"
 
+	"github.com/vinylgeom/vinyl/examples/internal/output"
 	"github.com/vinylgeom/vinyl/layout/cutpath"
 	"github.com/vinylgeom/vinyl/units"
 )
@@ -131,26 +131,12 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
-	var files []file
-	for _, out := range []struct {
-		name  string
-		write func(io.Writer) error
-	}{
-		{s.svg, art.writeSVG},
-		{s.hpgl, func(w io.Writer) error { return writeHPGL(w, cut, s.speed, stderr) }},
-		{s.dxf, func(w io.Writer) error { return writeDXF(w, job) }},
-		{s.png, art.writePNG},
-	} {
-		if out.name == "" {
-			continue
-		}
-		var data bytes.Buffer
-		if err := out.write(&data); err != nil {
-			return fmt.Errorf("%s: %w", out.name, err)
-		}
-		files = append(files, file{out.name, data.Bytes()})
-	}
-	if err := write(files); err != nil {
+	if err := output.Write(
+		output.File{Name: s.svg, Write: art.writeSVG},
+		output.File{Name: s.hpgl, Write: func(w io.Writer) error { return writeHPGL(w, cut, s.speed, stderr) }},
+		output.File{Name: s.dxf, Write: func(w io.Writer) error { return writeDXF(w, job) }},
+		output.File{Name: s.png, Write: art.writePNG},
+	); err != nil {
 		return err
 	}
 	if s.report {

@@ -8,7 +8,6 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"flag"
 	"fmt"
@@ -18,6 +17,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/vinylgeom/vinyl/examples/internal/output"
 	"github.com/vinylgeom/vinyl/layout/proof"
 	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/outline/lettering"
@@ -68,19 +68,15 @@ func run(args []string, stdout, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
-	var drawing, picture bytes.Buffer
-	if err := svg.Write(&drawing, path, svg.WriteOptions{Title: strings.ReplaceAll(s.text, "\n", " / ")}); err != nil {
-		return err
-	}
-	files := []file{{s.svg, drawing.Bytes()}}
 	box := path.Bounds()
-	if s.png != "" {
-		if err := proof.WriteShapePNG(&picture, path, "#000000", proof.Options{PixelsPerMM: resolution(box)}); err != nil {
-			return err
-		}
-		files = append(files, file{s.png, picture.Bytes()})
-	}
-	if err := write(files); err != nil {
+	if err := output.Write(
+		output.File{Name: s.svg, Write: func(w io.Writer) error {
+			return svg.Write(w, path, svg.WriteOptions{Title: strings.ReplaceAll(s.text, "\n", " / ")})
+		}},
+		output.File{Name: s.png, Write: func(w io.Writer) error {
+			return proof.WriteShapePNG(w, path, "#000000", proof.Options{PixelsPerMM: resolution(box)})
+		}},
+	); err != nil {
 		return err
 	}
 	width, height := units.Length(box.Width()), units.Length(box.Height())

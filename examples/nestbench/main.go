@@ -18,6 +18,7 @@ import (
 	"os"
 	"time"
 
+	"github.com/vinylgeom/vinyl/examples/internal/output"
 	"github.com/vinylgeom/vinyl/nest"
 	"github.com/vinylgeom/vinyl/units"
 )
@@ -81,15 +82,11 @@ func run(args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if s.svg != "" {
-		if err := writeFile(s.svg, func(w io.Writer) error { return writeSVG(w, in, r.result) }); err != nil {
-			return err
-		}
-	}
-	if s.png != "" {
-		if err := writeFile(s.png, func(w io.Writer) error { return writePNG(w, in, r.result) }); err != nil {
-			return err
-		}
+	if err := output.Write(
+		output.File{Name: s.svg, Write: func(w io.Writer) error { return writeSVG(w, in, r.result) }},
+		output.File{Name: s.png, Write: func(w io.Writer) error { return writePNG(w, in, r.result) }},
+	); err != nil {
+		return err
 	}
 	encoder := json.NewEncoder(out)
 	encoder.SetIndent("", " ")

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"fmt"
 	"image"
 	"image/color"
@@ -9,36 +8,12 @@ import (
 	"image/png"
 	"io"
 	"math"
-	"os"
-	"path/filepath"
 
 	"github.com/golang/freetype/raster"
 	"github.com/paulmach/orb"
 	"github.com/vinylgeom/vinyl/nest"
 	"golang.org/x/image/math/fixed"
 )
-
-// writeFile writes beside the file and renames, so that nothing half written is left.
-func writeFile(name string, write func(io.Writer) error) error {
-	f, err := os.CreateTemp(filepath.Dir(name), ".nestbench-*")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(f.Name())
-	buffer := bufio.NewWriter(f)
-	if err := write(buffer); err != nil {
-		f.Close()
-		return err
-	}
-	if err := buffer.Flush(); err != nil {
-		f.Close()
-		return err
-	}
-	if err := f.Close(); err != nil {
-		return err
-	}
-	return os.Rename(f.Name(), name)
-}
 
 // fill is the colour of the ith outline: hues a golden angle apart, light enough for dark edges to show.
 func fill(i int) color.RGBA {
