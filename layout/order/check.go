@@ -3,6 +3,7 @@ package order
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -65,6 +66,7 @@ func (o Order) Check() error {
 	if v := o.Lettering.CondenseTo; v != 0 && !(v > 0 && v <= 1) {
 		c.add("lettering.condense_to", fmt.Sprintf("it is %v", v), "give a share above 0 and up to 1")
 	}
+	c.weedLines(o)
 	if len(o.Items) == 0 {
 		c.add("items", "there are none", "list at least one design")
 	}
@@ -111,6 +113,31 @@ func (c *fieldCheck) film(where string, f Film, margin units.Length) {
 	}
 	for i, r := range f.Rolls {
 		c.length(fmt.Sprintf("%s.rolls[%d]", where, i), r, true)
+	}
+}
+
+// weedLines sees that the waste between decals and weed border is wide enough to
+// be peeled in parts, before the order is laid out.
+func (c *fieldCheck) weedLines(o Order) {
+	if !o.WeedLines || o.WeedBorder == borderNone {
+		return
+	}
+	for _, it := range o.Items {
+		names := slices.Sorted(maps.Values(it.Colours))
+		if len(names) == 0 {
+			names = []string{it.Film}
+		}
+		for _, name := range names {
+			f, ok := o.film(Item{Film: name})
+			if !ok {
+				continue // said elsewhere, as is an unknown class
+			}
+			if least := limits(f).WasteNeck.Caution; o.clearance() < least {
+				c.add("border_clearance", fmt.Sprintf("weed lines in waste %s wide on film %s", o.clearance(), f.Name),
+					fmt.Sprintf("give %s or more, as wide as waste has to be to peel, or leave weed_lines out", least))
+				return
+			}
+		}
 	}
 }
 
