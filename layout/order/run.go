@@ -3,6 +3,7 @@ package order
 import (
 	"context"
 	"io/fs"
+	"runtime"
 	"time"
 
 	"github.com/vinylgeom/vinyl/layout"
@@ -23,7 +24,7 @@ type Options struct {
 	// count give the same bytes.
 	Iterations int
 	Seed       uint64 // of the search; zero is a fixed seed
-	Workers    int    // goroutines that nest; zero: as many as there are processors
+	Workers    int    // goroutines that nest and plan cuts; zero: as many as there are processors
 	// Files is the folder that the order's files are relative to; it may be
 	// nil for an order of demo designs.
 	Files fs.FS
@@ -188,12 +189,8 @@ func (r *runner) run(ctx context.Context) (*Result, error) {
 func (r *runner) finish(ctx context.Context) (*Result, error) {
 	// The cut of a finished layout takes moments: it is planned even after the
 	// order has been cancelled, so that the layout can be used.
-	planning := context.WithoutCancel(ctx)
-	for i := range r.loads {
-		r.tell(Progress{Stage: "plan the cut", Done: float64(i) / float64(len(r.loads))})
-		if err := r.plan(planning, &r.loads[i]); err != nil {
-			return nil, err
-		}
+	if err := r.planLoads(context.WithoutCancel(ctx)); err != nil {
+		return nil, err
 	}
 	r.markIdentical()
 	result := &Result{Order: r.order, Designs: r.designs, Loads: r.loads, prefix: r.prefix}
@@ -203,6 +200,41 @@ func (r *runner) finish(ctx context.Context) (*Result, error) {
 	}
 	r.tell(Progress{Stage: "done", Done: 1, Loads: len(r.loads), Length: result.FilmUsed()})
 	return result, ctx.Err()
+}
+
+// planLoads plans the cut of all loads, several at a time. The first load's
+// error comes first, whichever was planned sooner.
+func (r *runner) planLoads(ctx context.Context) error {
+	workers := r.opt.Workers
+	if workers == 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	next, done := make(chan int), make(chan struct{})
+	errs := make([]error, len(r.loads))
+	for range min(workers, len(r.loads)) {
+		go func() {
+			for i := range next {
+				errs[i] = r.plan(ctx, &r.loads[i])
+				done <- struct{}{}
+			}
+		}()
+	}
+	go func() {
+		defer close(next)
+		for i := range r.loads {
+			next <- i
+		}
+	}()
+	for n := range r.loads {
+		r.tell(Progress{Stage: "plan the cut", Done: float64(n) / float64(len(r.loads))})
+		<-done
+	}
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // films returns the films that designs are cut from, in the order of use.
