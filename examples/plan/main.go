@@ -8,7 +8,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
@@ -18,10 +17,10 @@ import (
 	"io/fs"
 	"os"
 	"os/signal"
-	"path/filepath"
 	"strings"
 	"time"
 
+	"github.com/vinylgeom/vinyl/examples/internal/output"
 	"github.com/vinylgeom/vinyl/layout/order"
 	"github.com/vinylgeom/vinyl/layout/production"
 	"github.com/vinylgeom/vinyl/nest"
@@ -84,16 +83,8 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer, now time.
 		}
 		a.Start = &start
 	}
-	for _, f := range []struct {
-		name  string
-		write func(io.Writer) error
-	}{{*svg, plan.WriteSVG}, {*png, plan.WritePNG}} {
-		if f.name == "" {
-			continue
-		}
-		if err := writeFile(f.name, f.write); err != nil {
-			return err
-		}
+	if err := output.Write(output.File{Name: *svg, Write: plan.WriteSVG}, output.File{Name: *png, Write: plan.WritePNG}); err != nil {
+		return err
 	}
 	if *asJSON {
 		e := json.NewEncoder(stdout)
@@ -145,40 +136,7 @@ func read(name string) (order.Order, fs.FS, error) {
 		o, err := order.Demo()
 		return o, nil, err
 	}
-	f, err := os.Open(name)
-	if err != nil {
-		return order.Order{}, nil, fmt.Errorf("cannot read the order: %w; check the path after -order", err)
-	}
-	defer f.Close()
-	o, err := order.Read(f)
-	return o, os.DirFS(filepath.Dir(name)), err
-}
-
-// writeFile writes a file beside its place and renames it.
-func writeFile(name string, write func(io.Writer) error) error {
-	var b bytes.Buffer
-	if err := write(&b); err != nil {
-		return err
-	}
-	f, err := os.CreateTemp(filepath.Dir(name), ".unfinished-")
-	if err != nil {
-		return fmt.Errorf("cannot write the chart: %w; choose a folder that can be written", err)
-	}
-	defer os.Remove(f.Name())
-	_, err = f.Write(b.Bytes())
-	if closing := f.Close(); err == nil {
-		err = closing
-	}
-	if err == nil {
-		err = os.Chmod(f.Name(), 0o644)
-	}
-	if err == nil {
-		err = os.Rename(f.Name(), name)
-	}
-	if err != nil {
-		return fmt.Errorf("cannot write the chart: %w; choose a folder that can be written", err)
-	}
-	return nil
+	return order.ReadFile(name)
 }
 
 func show(w io.Writer, a answer) {

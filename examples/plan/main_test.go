@@ -164,7 +164,7 @@ func TestErrors(t *testing.T) {
 		args []string
 		says string
 	}{
-		"no such file":        {[]string{"-order", "nowhere.json"}, "check the path after -order"},
+		"no such file":        {[]string{"-order", "nowhere.json"}, "check the path of the order file"},
 		"impossible deadline": {[]string{"-order", write(t, strings.Replace(small, "T17:00", "T08:05", 1))}, "deadline cannot be met"},
 		"no deadline at all":  {[]string{"-order", write(t, strings.Replace(small, "2026-11-25T17:00:00Z", "soon", 1))}, "soon"},
 		"nobody weeds":        {[]string{"-order", write(t, strings.Replace(small, `"weed": 2`, `"weed": -1`, 1))}, "shop.people.weed"},

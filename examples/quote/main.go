@@ -16,7 +16,6 @@ import (
 	"io/fs"
 	"os"
 	"os/signal"
-	"path/filepath"
 
 	"github.com/shopspring/decimal"
 	"github.com/vinylgeom/vinyl/layout/order"
@@ -96,13 +95,7 @@ func read(name string) (order.Order, fs.FS, error) {
 		o.Shop.Packs = []int{25, 100, 200}
 		return o, nil, err
 	}
-	f, err := os.Open(name)
-	if err != nil {
-		return order.Order{}, nil, fmt.Errorf("cannot read the order: %w; check the path after -order", err)
-	}
-	defer f.Close()
-	o, err := order.Read(f)
-	return o, os.DirFS(filepath.Dir(name)), err
+	return order.ReadFile(name)
 }
 
 func show(w io.Writer, a answer) {

@@ -153,7 +153,7 @@ func TestErrors(t *testing.T) {
 		args []string
 		says string
 	}{
-		"no such file":     {[]string{"-order", "nowhere.json"}, "check the path after -order"},
+		"no such file":     {[]string{"-order", "nowhere.json"}, "check the path of the order file"},
 		"no order":         {[]string{"-order", write(t, "decals please")}, "not a JSON order"},
 		"no rates":         {[]string{"-order", write(t, strings.Replace(small, `"per_hour": "30"`, `"per_hour": "0"`, 1))}, "shop.rates"},
 		"negative rate":    {[]string{"-order", write(t, strings.Replace(small, `"30"`, `"-30"`, 1))}, "per_hour"},

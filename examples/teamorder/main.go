@@ -166,13 +166,7 @@ func read(name string) (order.Order, fs.FS, error) {
 		o, err := order.Demo()
 		return o, nil, err
 	}
-	f, err := os.Open(name)
-	if err != nil {
-		return order.Order{}, nil, fmt.Errorf("cannot read the order: %w; check the path after -order", err)
-	}
-	defer f.Close()
-	o, err := order.Read(f)
-	return o, os.DirFS(filepath.Dir(name)), err
+	return order.ReadFile(name)
 }
 
 // bar returns a progress callback that draws a bar where w is a terminal, and

@@ -178,7 +178,7 @@ func TestErrors(t *testing.T) {
 		args []string
 		says string
 	}{
-		"no such order":      {[]string{"-order", "nowhere.json"}, "check the path after -order"},
+		"no such order":      {[]string{"-order", "nowhere.json"}, "check the path of the order file"},
 		"stray argument":     {[]string{"order.json"}, "all settings are flags"},
 		"negative budget":    {[]string{"-budget", "-1s"}, "-budget"},
 		"unknown flag":       {[]string{"-cut"}, "-cut"},
