@@ -3,6 +3,7 @@ package weedability
 import (
 	"context"
 	"errors"
+	"slices"
 
 	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/units"
@@ -24,12 +25,23 @@ func (o RemedyOptions) inspect() Options {
 	return Options{Describe: o.Describe, Tolerance: o.Tolerance, BorderMargin: o.BorderMargin, OmitWeedLines: true}
 }
 
+func (o RemedyOptions) check() error {
+	if int(o.Tier) >= len(severityNames) {
+		return &LimitsError{Field: "tier", Value: o.Tier.String(), Cause: ErrOption, Fix: "use Caution, Warn or Refuse"}
+	}
+	return nil
+}
+
 // Mended is a path that a remedy has changed.
 type Mended struct {
 	Path    outline.Path
 	Changes []Change  // what was done, never nil; empty where nothing had to be
 	New     []Finding // what the path breaks now and did not before
 	Left    []Finding // what the remedy is for and could not mend
+	// Scale is the smallest safe scale of Path, as in [Report]: above 1 it is about how
+	// much larger the mended design has to be cut so that nothing is left.
+	// [SmallestSafeSize] gives it to 0.1 %.
+	Scale float64
 }
 
 // Change is one thing that a remedy did.
@@ -47,8 +59,8 @@ type Change struct {
 // flattening and rounding don't bring the place below it again.
 const surplus = 0.01
 
-// maxRounds bounds how often a remedy looks again at its own result.
-const maxRounds = 6
+// patience is for how many rounds a remedy goes on that gain nothing.
+const patience = 2
 
 // width returns the length limit of a tier.
 func (l Limit) at(s Severity) float64 {
@@ -82,44 +94,97 @@ type remedy struct {
 // apply runs rounds until nothing changes, and compares what the path breaks
 // before and after.
 func (r remedy) apply(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
-	if int(opt.Tier) >= len(severityNames) {
-		return Mended{}, &LimitsError{Field: "tier", Value: opt.Tier.String(), Cause: ErrOption, Fix: "use Caution, Warn or Refuse"}
+	if err := opt.check(); err != nil {
+		return Mended{}, err
 	}
 	m := Mended{Path: p, Changes: []Change{}}
-	var before []Finding
-	for round := 0; ; round++ {
-		in, err := newInspection(ctx, r.op, m.Path, limits, opt.inspect())
+	in, err := newInspection(ctx, r.op, p, limits, opt.inspect())
+	if err != nil {
+		return Mended{}, err
+	}
+	report, err := in.report()
+	if err != nil {
+		return Mended{}, err
+	}
+	// A round can make things worse before the next mends them, so that the best state on
+	// the way counts. From there the same rounds would follow again and find
+	// nothing better: applying twice changes nothing more.
+	before, least := report, r.trouble(report.Findings, opt.Tier)
+	way := m
+	for idle := 0; least > 0 && idle < patience; idle++ {
+		changed, changes, err := r.round(in, opt)
 		if err != nil {
-			return Mended{}, r.wrap(err, round)
-		}
-		report, err := in.report()
-		if err != nil {
-			return Mended{}, err
-		}
-		if round == 0 {
-			before = report.Findings
-		}
-		var changed outline.Path
-		var changes []Change
-		if round < maxRounds {
-			if changed, changes, err = r.round(in, opt); err != nil {
-				return Mended{}, r.wrap(err, round)
-			}
+			return Mended{}, r.wrap(err)
 		}
 		if len(changes) == 0 {
-			m.compare(before, report.Findings, r.kinds, opt.Tier)
-			return m, nil
+			break
 		}
 		if len(changed) == 0 {
 			return Mended{}, &ShapeError{Op: r.op, Contour: -1, Node: -1, Cause: ErrEmpty, Fix: "nothing of the design would be left: cut it larger"}
 		}
-		m.Path = changed
-		m.merge(changes)
+		next, after, err := r.look(ctx, changed, limits, opt)
+		if ctx.Err() != nil {
+			return Mended{}, ctx.Err()
+		}
+		if err != nil {
+			break // what cannot be inspected is not taken
+		}
+		in, way.Path = next, next.path
+		way.Changes = slices.Clone(way.Changes)
+		way.merge(changes)
+		if t := r.trouble(after.Findings, opt.Tier); t < least-leastGain {
+			m, report, least, idle = way, after, t, -1
+		}
 	}
+	m.compare(before.Findings, report.Findings, r.kinds, opt.Tier)
+	m.Scale = report.SmallestSafeScale
+	return m, nil
+}
+
+// look inspects a changed path; a weld of bands can leave edges that cross by a hair,
+// which another weld mends.
+func (r remedy) look(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (*inspection, Report, error) {
+	in, err := newInspection(ctx, r.op, p, limits, opt.inspect())
+	if errors.Is(err, ErrNotWelded) {
+		var again outline.Path
+		if again, err = outline.Weld([]outline.Path{p}, outline.BooleanOptions{Tolerance: opt.Tolerance}); err == nil {
+			in, err = newInspection(ctx, r.op, again, limits, opt.inspect())
+		}
+	}
+	if err != nil {
+		return nil, Report{}, err
+	}
+	report, err := in.report()
+	return in, report, err
+}
+
+// leastGain is the least by which a change has to lower the trouble to be taken.
+const leastGain = 0.01
+
+// trouble weighs findings of at least a tier: a severity counts ten times the one
+// below it, and a stretch by how many times it is as long as its limit besides.
+func trouble(list []Finding, tier Severity, counts func(Kind) bool) float64 {
+	weights := [...]float64{Caution: 1, Warn: 10, Refuse: 100}
+	sum := 0.0
+	for _, f := range list {
+		if f.Severity < tier || !counts(f.Kind) {
+			continue
+		}
+		w := weights[f.Severity]
+		if f.Kind == StrokeThin || f.Kind == GapNarrow {
+			w *= 1 + f.Length/f.Limit
+		}
+		sum += w
+	}
+	return sum
+}
+
+func (r remedy) trouble(list []Finding, tier Severity) float64 {
+	return trouble(list, tier, func(k Kind) bool { return slices.Contains(r.kinds, k) })
 }
 
 // wrap makes errors of the geometry typed errors of this package.
-func (r remedy) wrap(err error, round int) error {
+func (r remedy) wrap(err error) error {
 	var pe *outline.PathError
 	if errors.As(err, &pe) {
 		return &ShapeError{Op: r.op, Contour: pe.Contour, Node: pe.Node, At: pe.At, Cause: pe.Cause, Fix: pe.Fix}
@@ -163,13 +228,25 @@ func (m *Mended) compare(before, after []Finding, kinds []Kind, tier Severity) {
 	}
 }
 
+// The remedies.
+var (
+	thicken      = remedy{"thicken", []Kind{StrokeThin}, thickenRound}
+	widenGaps    = remedy{"widen gaps", []Kind{GapNarrow}, widenRound}
+	fillCounters = remedy{"fill counters", []Kind{CounterSmall}, fillRound}
+	dropSpecks   = remedy{"drop specks", []Kind{IslandArea}, dropRound}
+	bridge       = remedy{"bridge", []Kind{IslandArea}, bridgeRound}
+	bluntTips    = remedy{"blunt tips", []Kind{TipSharp}, bluntRound}
+	// mendOrder is that of Mend.
+	mendOrder = []remedy{fillCounters, thicken, widenGaps, bridge, bluntTips}
+)
+
 // Thicken makes film that is thinner than the stroke limit as thick as it, only
 // there: every thin stretch is welded with a band along its centre line. Ends of
 // thin strokes become round and up to half the limit longer; gaps beside them get narrower, which
 // Mended.New tells where it breaks a limit. Thicken does not modify p, and does
 // nothing more when it is applied again.
 func Thicken(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
-	return remedy{"thicken", []Kind{StrokeThin}, thickenRound}.apply(ctx, p, limits, opt)
+	return thicken.apply(ctx, p, limits, opt)
 }
 
 // WidenGaps makes waste that is narrower than the gap limit as wide as it, by
@@ -177,32 +254,32 @@ func Thicken(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptio
 // it get thinner, which Mended.New tells where it breaks a limit. WidenGaps
 // does not modify p.
 func WidenGaps(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
-	return remedy{"widen gaps", []Kind{GapNarrow}, widenRound}.apply(ctx, p, limits, opt)
+	return widenGaps.apply(ctx, p, limits, opt)
 }
 
 // FillCounters fills the counters that are narrower than the counter limit, with
 // whatever islands lie in them. FillCounters does not modify p.
 func FillCounters(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
-	return remedy{"fill counters", []Kind{CounterSmall}, fillRound}.apply(ctx, p, limits, opt)
+	return fillCounters.apply(ctx, p, limits, opt)
 }
 
 // DropSpecks removes the islands whose area is below the island limit, with
 // their counters and what lies in those. It does not modify p. Where nothing else
 // is left the error is a [*ShapeError] that wraps [ErrEmpty].
 func DropSpecks(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
-	return remedy{"drop specks", []Kind{IslandArea}, dropRound}.apply(ctx, p, limits, opt)
+	return dropSpecks.apply(ctx, p, limits, opt)
 }
 
 // Bridge joins the islands whose area is below the island limit to their
 // nearest neighbour by a bar as wide as the stroke limit. It does not modify p. A
 // speck that has no neighbour stays, in Mended.Left.
 func Bridge(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
-	return remedy{"bridge", []Kind{IslandArea}, bridgeRound}.apply(ctx, p, limits, opt)
+	return bridge.apply(ctx, p, limits, opt)
 }
 
 // BluntTips cuts points of film that lift back to where the film is as wide as
 // the stroke limit, and rounds their ends. It does not modify p. A point that
 // is nowhere as wide stays, in Mended.Left.
 func BluntTips(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
-	return remedy{"blunt tips", []Kind{TipSharp}, bluntRound}.apply(ctx, p, limits, opt)
+	return bluntTips.apply(ctx, p, limits, opt)
 }
