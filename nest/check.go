@@ -10,11 +10,17 @@ import (
 	"github.com/vinylgeom/vinyl/units"
 )
 
-// Limits of what is taken as input: beyond these something went wrong upstream, such as a missing unit.
+// Limits of what is taken as input: beyond these something went wrong upstream, such as a missing unit. The error is an
+// [*InputError] that wraps [ErrTooMany], or [ErrBadNumber] for a single number.
 const (
-	maxCoordinate = 1e9     // millimetres, a thousand kilometres
-	maxCopies     = 1000000 // of all pieces together
-	maxLoads      = 1000000
+	MaxCopies    = 1_000_000 // of all pieces together
+	MaxVertices  = 4 << 20   // of all outlines together, each piece's counted once; also of a leftover and of forbidden places
+	MaxRotations = 3600      // of one piece in mode [RotateList]: a tenth of a degree apart
+
+	// MaxCoordinate bounds coordinates and lengths, in millimetres: a thousand kilometres.
+	MaxCoordinate = 1e9
+
+	maxLoads = 1000000
 )
 
 // checkInput finds numbers and outlines that no layout can be made with.
@@ -29,7 +35,7 @@ func checkInput(strip Strip, pieces []Piece, options Options) error {
 		return &InputError{"Options.Workers", fmt.Sprint(options.Workers), "use zero for all processors", ErrBadNumber}
 	}
 	seen := map[string]bool{}
-	copies := 0
+	copies, vertices := 0, 0
 	for i, p := range pieces {
 		switch {
 		case p.ID == "":
@@ -38,12 +44,16 @@ func checkInput(strip Strip, pieces []Piece, options Options) error {
 			return &InputError{fmt.Sprintf("piece %q", p.ID), "two pieces have this ID", "give every piece a name of its own, and use Count for copies", ErrBadOutline}
 		}
 		seen[p.ID] = true
+		if p.count() > MaxCopies-copies {
+			return &InputError{fmt.Sprintf("piece %q: Count", p.ID), fmt.Sprintf("more than %d copies in all", MaxCopies), "split the order", ErrTooMany}
+		}
+		if vertices += grow.Vertices(p.Outline); vertices > MaxVertices {
+			return &InputError{fmt.Sprintf("piece %q: Outline", p.ID), fmt.Sprintf("more than %d vertices in all", MaxVertices), "simplify the outlines or split the order", ErrTooMany}
+		}
 		if err := checkPiece(p); err != nil {
 			return err
 		}
-		if copies += p.count(); copies > maxCopies {
-			return &InputError{fmt.Sprintf("piece %q: Count", p.ID), fmt.Sprintf("more than %d copies in all", maxCopies), "split the order", ErrBadNumber}
-		}
+		copies += p.count()
 	}
 	return nil
 }
@@ -57,8 +67,8 @@ func checkStrip(s Strip) error {
 		{"MaxLength", s.MaxLength}, {"Margins.Bottom", s.Margins.Bottom}, {"Margins.Top", s.Margins.Top},
 		{"Margins.Start", s.Margins.Start}, {"Margins.End", s.Margins.End},
 	} {
-		if !(f.value >= 0) || f.value > maxCoordinate {
-			return &InputError{"Strip." + f.name, f.value.String(), "give a length of zero or more", ErrBadNumber}
+		if !(f.value >= 0) || f.value > MaxCoordinate {
+			return &InputError{"Strip." + f.name, f.value.String(), fmt.Sprintf("give a length of zero or more, up to %g mm", MaxCoordinate), ErrBadNumber}
 		}
 	}
 	if s.MaxLoads < 0 {
@@ -101,6 +111,9 @@ func checkPiece(p Piece) error {
 		return &InputError{where + ": Rotations.List", fmt.Sprintf("%d angles in mode %q", len(p.Rotations.List), p.Rotations.Mode),
 			"give angles in mode RotateList, and only there", ErrBadNumber}
 	}
+	if n := len(p.Rotations.List); n > MaxRotations {
+		return &InputError{where + ": Rotations.List", fmt.Sprintf("%d angles", n), fmt.Sprintf("give at most %d, or use mode RotateAny", MaxRotations), ErrTooMany}
+	}
 	for _, a := range p.Rotations.List {
 		if !(math.Abs(float64(a)) <= maxAngle) {
 			return &InputError{where + ": Rotations.List", a.String(), "give angles within a thousand turns", ErrBadNumber}
@@ -120,12 +133,15 @@ const maxAngle = 1000 * 2 * math.Pi
 
 // checkOutline finds outlines that are empty, not finite or cross themselves.
 func checkOutline(where string, m orb.MultiPolygon) error {
+	if n := grow.Vertices(m); n > MaxVertices {
+		return &InputError{where, fmt.Sprintf("%d vertices", n), fmt.Sprintf("simplify it to at most %d", MaxVertices), ErrTooMany}
+	}
 	for i, polygon := range m {
 		for k, ring := range polygon {
 			for n, v := range ring {
-				if !(math.Abs(v[0]) <= maxCoordinate && math.Abs(v[1]) <= maxCoordinate) {
+				if !(math.Abs(v[0]) <= MaxCoordinate && math.Abs(v[1]) <= MaxCoordinate) {
 					return &InputError{where, fmt.Sprintf("polygon %d, ring %d, vertex %d is at (%v, %v)", i, k, n, v[0], v[1]),
-						"give finite coordinates in millimetres", ErrBadNumber}
+						fmt.Sprintf("give finite coordinates in millimetres, up to %g", MaxCoordinate), ErrBadNumber}
 				}
 			}
 		}

@@ -12,6 +12,7 @@ var (
 	ErrBadNumber  = errors.New("not a usable number")
 	ErrBadOutline = errors.New("not a usable outline")
 	ErrTooLarge   = errors.New("larger than the usable film")
+	ErrTooMany    = errors.New("more than is taken at once")
 	ErrNoRoom     = errors.New("not enough room")
 	ErrUnknown    = errors.New("unknown piece")
 	ErrInvalid    = errors.New("layout is not valid")

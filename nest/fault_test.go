@@ -33,7 +33,7 @@ func TestFaults(t *testing.T) {
 		"lead takes all":       {nest.Strip{Width: 20, Lead: 30, MaxLength: 30}, nest.Piece{ID: "a", Outline: square}, nest.ErrBadNumber, "MaxLength"},
 		"no ID":                {ok, nest.Piece{Outline: square}, nest.ErrBadOutline, "ID"},
 		"negative count":       {ok, nest.Piece{ID: "a", Outline: square, Count: -1}, nest.ErrBadNumber, `"a"`},
-		"huge count":           {ok, nest.Piece{ID: "a", Outline: square, Count: 1 << 40}, nest.ErrBadNumber, `"a"`},
+		"huge count":           {ok, nest.Piece{ID: "a", Outline: square, Count: 1 << 40}, nest.ErrTooMany, `"a"`},
 		"empty":                {ok, nest.Piece{ID: "a"}, nest.ErrBadOutline, `"a"`},
 		"empty ring":           {ok, nest.Piece{ID: "a", Outline: orb.MultiPolygon{{{}}}}, nest.ErrBadOutline, `"a"`},
 		"no rings":             {ok, nest.Piece{ID: "a", Outline: orb.MultiPolygon{{}}}, nest.ErrBadOutline, `"a"`},

@@ -231,7 +231,7 @@ const poseTolerance = 1e-12
 // forbiddenPose says what is wrong with the rotation or mirroring of a placement, or "".
 func forbiddenPose(p Piece, at Placement) string {
 	x, y, a := float64(at.X), float64(at.Y), float64(at.Rotation)
-	if !(math.Abs(x) <= maxCoordinate && math.Abs(y) <= maxCoordinate && math.Abs(a) <= maxAngle) {
+	if !(math.Abs(x) <= MaxCoordinate && math.Abs(y) <= MaxCoordinate && math.Abs(a) <= maxAngle) {
 		return "position or rotation is not a usable number"
 	}
 	if at.Mirrored && p.Mirror == MirrorNever {
