@@ -144,6 +144,37 @@ func (l *Leftover) UnmarshalJSON(data []byte) error {
 	return nil
 }
 
+type acrossRowJSON struct {
+	Film               string  `json:"film,omitempty"`
+	FilmWidth          float64 `json:"film_width_mm"`
+	Across             int     `json:"across"`
+	FilmPerDecal       float64 `json:"film_per_decal_mm,omitempty"`
+	TurnedAcross       int     `json:"turned_across"`
+	TurnedFilmPerDecal float64 `json:"turned_film_per_decal_mm,omitempty"`
+	OneMoreWidth       float64 `json:"one_more_width_mm,omitempty"`
+	OneMoreHeight      float64 `json:"one_more_height_mm,omitempty"`
+	OneMoreSaves       float64 `json:"one_more_saves,omitempty"`
+}
+
+// MarshalJSON writes the row: film, film_width_mm, across, film_per_decal_mm,
+// turned_across, turned_film_per_decal_mm, one_more_width_mm,
+// one_more_height_mm and one_more_saves.
+func (r AcrossRow) MarshalJSON() ([]byte, error) {
+	return json.Marshal(acrossRowJSON{r.Film, float64(r.Width), r.Across, float64(r.FilmPerDecal), r.TurnedAcross,
+		float64(r.TurnedFilmPerDecal), float64(r.OneMoreWidth), float64(r.OneMoreHeight), r.OneMoreSaves})
+}
+
+// UnmarshalJSON reads what MarshalJSON writes.
+func (r *AcrossRow) UnmarshalJSON(data []byte) error {
+	var v acrossRowJSON
+	if err := json.Unmarshal(data, &v); err != nil {
+		return err
+	}
+	*r = AcrossRow{v.Film, units.Length(v.FilmWidth), v.Across, units.Length(v.FilmPerDecal), v.TurnedAcross,
+		units.Length(v.TurnedFilmPerDecal), units.Length(v.OneMoreWidth), units.Length(v.OneMoreHeight), v.OneMoreSaves}
+	return nil
+}
+
 func pathText(what string, p outline.Path) (string, error) {
 	if err := p.Check(); err != nil {
 		return "", &Error{Op: "write", Subject: what, Cause: ErrInvalid, Detail: err.Error()}

@@ -114,6 +114,18 @@ func TestShopJSON(t *testing.T) {
 	assert.Equal(t, want, back)
 }
 
+func TestAcrossRowSurvivesJSON(t *testing.T) {
+	want := layout.AcrossRow{Film: "navy", Width: 304.75, Across: 2, FilmPerDecal: 69.85, TurnedAcross: 1, TurnedFilmPerDecal: 128.25,
+		OneMoreWidth: 90.5, OneMoreHeight: 99.25, OneMoreSaves: 0.5}
+	data, err := json.Marshal(want)
+	require.NoError(t, err)
+	assert.JSONEq(t, `{"film": "navy", "film_width_mm": 304.75, "across": 2, "film_per_decal_mm": 69.85, "turned_across": 1,
+		"turned_film_per_decal_mm": 128.25, "one_more_width_mm": 90.5, "one_more_height_mm": 99.25, "one_more_saves": 0.5}`, string(data))
+	var back layout.AcrossRow
+	require.NoError(t, json.Unmarshal(data, &back))
+	assert.Equal(t, want, back)
+}
+
 func TestLayoutJSONErrors(t *testing.T) {
 	for _, c := range []struct {
 		into any

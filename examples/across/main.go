@@ -26,23 +26,6 @@ func main() {
 	}
 }
 
-// row is one film.
-type row struct {
-	FilmMM float64 `json:"film_width_mm"`
-	Across int     `json:"across"`
-	// FilmPerDecalMM is the film that a decal takes along the roll.
-	FilmPerDecalMM float64 `json:"film_per_decal_mm,omitempty"`
-	// Turned is the same with the decal turned by 90°.
-	Turned               int     `json:"turned_across"`
-	TurnedFilmPerDecalMM float64 `json:"turned_film_per_decal_mm,omitempty"`
-	// OneMoreWidthMM is the width at which one more goes across, and
-	// OneMoreHeightMM the height that goes with it.
-	OneMoreWidthMM  float64 `json:"one_more_width_mm,omitempty"`
-	OneMoreHeightMM float64 `json:"one_more_height_mm,omitempty"`
-	// OneMoreSaves is the share of film a decal that this saves.
-	OneMoreSaves float64 `json:"one_more_saves,omitempty"`
-}
-
 func run(args []string, stdout, stderr io.Writer) error {
 	flags := flag.NewFlagSet("across", flag.ContinueOnError)
 	flags.SetOutput(stderr)
@@ -69,13 +52,9 @@ func run(args []string, stdout, stderr io.Writer) error {
 		}
 		shelf = append(shelf, layout.Film{Name: w.Fraction(16), Width: w})
 	}
-	found, err := layout.AcrossTable(shelf, layout.Bed{EdgeMargin: *margin}, *width, *height, *gap)
+	rows, err := layout.AcrossTable(shelf, layout.Bed{EdgeMargin: *margin}, *width, *height, *gap)
 	if err != nil {
 		return err
-	}
-	rows := make([]row, len(found))
-	for i, r := range found {
-		rows[i] = rowOf(r)
 	}
 	if *asJSON {
 		e := json.NewEncoder(stdout)
@@ -96,32 +75,23 @@ func length(flags *flag.FlagSet, name string, value units.Length, usage string) 
 	return &l
 }
 
-// rowOf is the table's row in millimetres.
-func rowOf(r layout.AcrossRow) row {
-	return row{
-		FilmMM: r.Width.Millimetres(), Across: r.Across, FilmPerDecalMM: r.FilmPerDecal.Millimetres(),
-		Turned: r.TurnedAcross, TurnedFilmPerDecalMM: r.TurnedFilmPerDecal.Millimetres(),
-		OneMoreWidthMM: r.OneMoreWidth.Millimetres(), OneMoreHeightMM: r.OneMoreHeight.Millimetres(), OneMoreSaves: r.OneMoreSaves,
-	}
-}
-
-func table(w io.Writer, rows []row, width, height, gap, margin units.Length) {
+func table(w io.Writer, rows []layout.AcrossRow, width, height, gap, margin units.Length) {
 	fmt.Fprintf(w, "Decals %s wide and %s high, %s apart, %.0f mm margins\n\n", width.InchString(), height.InchString(), gap.Fraction(16), margin.Millimetres())
 	fmt.Fprintf(w, "%-9s  %6s  %14s  %6s  %14s  %s\n", "film", "across", "film a decal", "turned", "film a decal", "one more across at")
 	for _, r := range rows {
-		per := func(mm float64) string {
-			if mm == 0 {
+		per := func(film units.Length) string {
+			if film == 0 {
 				return "-"
 			}
-			return units.Length(mm).InchString()
+			return film.InchString()
 		}
 		more := "-"
-		if r.OneMoreWidthMM > 0 {
-			more = fmt.Sprintf("%s x %s", units.Length(r.OneMoreWidthMM).InchString(), units.Length(r.OneMoreHeightMM).InchString())
+		if r.OneMoreWidth > 0 {
+			more = fmt.Sprintf("%s x %s", r.OneMoreWidth.InchString(), r.OneMoreHeight.InchString())
 			if r.Across > 0 {
 				more += fmt.Sprintf(", %.0f %% less film a decal", 100*r.OneMoreSaves)
 			}
 		}
-		fmt.Fprintf(w, "%-9s  %6d  %14s  %6d  %14s  %s\n", units.Length(r.FilmMM).InchString(), r.Across, per(r.FilmPerDecalMM), r.Turned, per(r.TurnedFilmPerDecalMM), more)
+		fmt.Fprintf(w, "%-9s  %6d  %14s  %6d  %14s  %s\n", r.Width.InchString(), r.Across, per(r.FilmPerDecal), r.TurnedAcross, per(r.TurnedFilmPerDecal), more)
 	}
 }
