@@ -20,12 +20,14 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
 	"github.com/schollz/progressbar/v3"
 	"github.com/vinylgeom/vinyl/layout/order"
 	"github.com/vinylgeom/vinyl/nest"
+	"github.com/vinylgeom/vinyl/units"
 	"golang.org/x/term"
 )
 
@@ -192,7 +194,7 @@ func bar(w io.Writer) (progress func(order.Progress), finish func()) {
 func summary(w io.Writer, r *order.Result) {
 	rep := r.Report
 	fmt.Fprintf(w, "%s\n\n", r.Order.Title)
-	fmt.Fprintf(w, "  film       %s, %s wide: %.2f m (%s) in %s\n", r.Order.Film.Name, r.Order.Film.Width.InchString(), r.FilmUsed().Metres(), r.FilmUsed().InchString(), count(len(rep.Loads), "load"))
+	films(w, r)
 	fmt.Fprintf(w, "  decals     %d of %s\n", r.Decals(), count(len(rep.Designs), "design"))
 	fmt.Fprintf(w, "  counters   %d to pick\n", rep.Counters)
 	fmt.Fprintf(w, "  cutting    %.0f min    weeding about %.0f min (common practice figures; fit them to your own times)\n", rep.Seconds/60, rep.WeedMinutes)
@@ -220,6 +222,41 @@ func care(findings []order.Finding) string {
 		text += fmt.Sprintf(", %s that should NOT be cut", count(n["refuse"], "place"))
 	}
 	return text + ": see jobsheet.html"
+}
+
+// films prints what is cut from each film, in the order of use.
+func films(w io.Writer, r *order.Result) {
+	type use struct {
+		name             string
+		width, length    units.Length
+		rolls, leftovers int
+	}
+	var used []use
+	for _, l := range r.Loads {
+		film := l.Sheet.Film
+		k := slices.IndexFunc(used, func(u use) bool { return u.name == film.Name })
+		if k < 0 {
+			k = len(used)
+			used = append(used, use{name: film.Name})
+		}
+		if l.Leftover != "" {
+			used[k].leftovers++
+			continue
+		}
+		used[k].rolls++
+		used[k].width = film.Width
+		used[k].length += l.Sheet.Length
+	}
+	for _, u := range used {
+		text := u.name
+		if u.rolls > 0 {
+			text += fmt.Sprintf(", %s wide: %.2f m (%s) in %s", u.width.InchString(), u.length.Metres(), u.length.InchString(), count(u.rolls, "load"))
+		}
+		if u.leftovers > 0 {
+			text += fmt.Sprintf(", %s from leftovers", count(u.leftovers, "load"))
+		}
+		fmt.Fprintf(w, "  film       %s\n", text)
+	}
 }
 
 // count writes a number with its noun.

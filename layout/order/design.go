@@ -130,7 +130,7 @@ func fontsOf(l Lettering, base fs.FS) ([]*lettering.Font, error) {
 }
 
 // wordings returns the item's sets of words, each with its copies.
-func (o Order) wordings(it Item, base fs.FS) ([]Wording, []Warning, error) {
+func (o Order) wordings(it Item, art *artwork.Design, base fs.FS) ([]Wording, []Warning, error) {
 	list, warnings := it.Wordings, []Warning(nil)
 	switch {
 	case it.Roster != "":
@@ -155,7 +155,7 @@ func (o Order) wordings(it Item, base fs.FS) ([]Wording, []Warning, error) {
 			for slot, text := range o.Words {
 				words[slot] = text
 			}
-			for slot, text := range w.Words {
+			for slot, text := range bySlot(art, w.Words) {
 				words[slot] = text
 			}
 			w.Words = words
@@ -285,7 +285,7 @@ func designs(ctx context.Context, o Order, opt Options) ([]Design, error) {
 			continue
 		}
 		arts[i] = art
-		list, warnings, err := o.wordings(it, opt.Files)
+		list, warnings, err := o.wordings(it, art, opt.Files)
 		if err != nil {
 			problems = append(problems, itemError(i, it, err))
 			continue

@@ -2,9 +2,33 @@ package order
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strconv"
 	"strings"
+
+	"github.com/vinylgeom/vinyl/layout/artwork"
 )
+
+// bySlot returns the words under the names of the design's slots, where theirs
+// differ from them by capitals only: a secretary heads a column "Upper" or
+// "UPPER". Names of no slot stay, to be reported.
+func bySlot(art *artwork.Design, words map[string]string) map[string]string {
+	out := make(map[string]string, len(words))
+	for _, name := range slices.Sorted(maps.Keys(words)) {
+		slot := name
+		for _, s := range art.Slots {
+			if _, exact := words[s.Name]; !exact && strings.EqualFold(s.Name, name) {
+				slot = s.Name
+			}
+		}
+		if _, taken := out[slot]; taken { // two headings for one slot
+			slot = name
+		}
+		out[slot] = words[name]
+	}
+	return out
+}
 
 // wordingProblems gathers what is wrong with the wordings of an order. A fault
 // that many rows of a roster share is told once, with all their lines: a

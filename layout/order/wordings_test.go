@@ -29,3 +29,18 @@ func TestRosterFaultsAreGathered(t *testing.T) {
 	var typed *order.Error
 	assert.ErrorAs(t, err, &typed)
 }
+
+// Headings are matched to slots whatever their capitals; order words that the
+// roster leaves out stay.
+func TestRosterHeadings(t *testing.T) {
+	o := items(t, order.Item{Design: "gear", Height: 5 * units.Inch, Copies: 1, Roster: "names.csv"})
+	opt := quick
+	opt.Files = fstest.MapFS{"names.csv": {Data: []byte("LOWER,Copies\nAnna,2\n")}}
+	r := run(t, o, opt)
+	require.Len(t, r.Report.Designs, 1)
+	assert.Equal(t, map[string]string{"upper": "MARLOW", "lower": "Anna"}, r.Report.Designs[0].Words)
+	assert.Equal(t, 2, r.Report.Designs[0].Copies)
+	opt.Files = fstest.MapFS{"names.csv": {Data: []byte("LOWER,Lower\nAnna,Bob\n")}}
+	_, err := order.Run(context.Background(), o, opt)
+	assert.ErrorContains(t, err, "slot Lower", "two columns for one slot")
+}
