@@ -6,9 +6,11 @@
 //
 // The height of a text is its cap height, that of a drawing the whole of it;
 // without one a drawing keeps its size. The report goes to standard output as
-// JSON, and the exit status is 0 whatever is found. With -fix the design is
-// mended first: the report is that of the mended design, and "changes" lists
-// what was done. -png draws a proof with numbered markers and their table, -svg
+// JSON, and the exit status is 0 whatever is found (1 where nothing could be
+// inspected, with the reason on standard error). With -fix the design is
+// mended first: the report is that of the mended design, "changes" lists what was done,
+// "new_findings" what breaks a limit now and did not before, "left" what could not be mended
+// at this size. -png draws a proof with numbered markers and their table, -svg
 // writes the design that was inspected and nothing else, so that it can be read again.
 package main
 
@@ -106,13 +108,15 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
-	lines, err := weedability.WeedLines(ctx, d.path, limits, weedability.WeedLineOptions{})
+	// The report's scale follows from one look; this one is tried out, to 0.1 %.
+	safe, err := weedability.SmallestSafeSize(ctx, d.path, limits, weedability.Options{Describe: d.describe})
 	if err != nil {
 		return err
 	}
+	report.SmallestSafeScale = safe.Scale
 	// Pictures first: a report on standard output means that all went well.
 	if *png != "" {
-		if err := write(*png, func(w io.Writer) error { return drawProof(w, d.path, report, lines) }); err != nil {
+		if err := write(*png, func(w io.Writer) error { return drawProof(w, d.path, report) }); err != nil {
 			return err
 		}
 	}
@@ -121,7 +125,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 			return err
 		}
 	}
-	return printReport(stdout, report, lines, mended)
+	return printReport(stdout, report, mended)
 }
 
 func readHeight(text string) (units.Length, error) {
@@ -213,8 +217,9 @@ func drawing(name string, height units.Length) (design, error) {
 	return d, nil
 }
 
-// printReport writes the report with the weed lines and changes among its fields.
-func printReport(w io.Writer, report weedability.Report, lines []weedability.WeedLine, mended *weedability.Mended) error {
+// printReport writes the report, and with -fix the changes among its fields: what was
+// done, what breaks a limit now and did not before, and what could not be mended.
+func printReport(w io.Writer, report weedability.Report, mended *weedability.Mended) error {
 	data, err := json.Marshal(report)
 	if err != nil {
 		return err
@@ -223,14 +228,12 @@ func printReport(w io.Writer, report weedability.Report, lines []weedability.Wee
 	if err := json.Unmarshal(data, &fields); err != nil {
 		return err
 	}
-	more := map[string]any{"weed_lines": lines}
 	if mended != nil {
-		more["changes"] = mended.Changes
-		more["new_findings"] = append([]weedability.Finding{}, mended.New...)
-	}
-	for name, v := range more {
-		if fields[name], err = json.Marshal(v); err != nil {
-			return err
+		for name, v := range map[string]any{"changes": mended.Changes, "new_findings": append([]weedability.Finding{}, mended.New...),
+			"left": append([]weedability.Finding{}, mended.Left...)} {
+			if fields[name], err = json.Marshal(v); err != nil {
+				return err
+			}
 		}
 	}
 	encoder := json.NewEncoder(w)

@@ -35,8 +35,8 @@ const (
 )
 
 // drawProof draws the design, its markers and their table.
-func drawProof(w io.Writer, p outline.Path, report weedability.Report, lines []weedability.WeedLine) error {
-	markers := report.Markers(lines)
+func drawProof(w io.Writer, p outline.Path, report weedability.Report) error {
+	markers := report.Markers(report.WeedLines)
 	border := report.Waste.Border
 	width := border.Width() * 1.04
 	radius, line := markerSize*width, lineHeight*width
