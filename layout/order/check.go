@@ -71,7 +71,8 @@ func (o Order) Check() error {
 		c.add("items", "there are none", "list at least one design")
 	}
 	if len(o.Items) > MaxItems {
-		c.add("items", fmt.Sprintf("there are %d", len(o.Items)), fmt.Sprintf("split the order at %d", MaxItems))
+		c.tooLarge("items", fmt.Sprintf("there are %d", len(o.Items)), fmt.Sprintf("split the order at %d", MaxItems))
+		return errors.Join(c.problems...)
 	}
 	total := 0
 	for i, it := range o.Items {
@@ -79,7 +80,7 @@ func (o Order) Check() error {
 		total = min(total+max(it.copies(), 0), MaxCopies+1)
 	}
 	if total > MaxCopies {
-		c.add("items", fmt.Sprintf("more than %d decals in all", MaxCopies), "split the order")
+		c.tooLarge("items", fmt.Sprintf("more than %d decals in all", MaxCopies), "split the order")
 	}
 	return errors.Join(c.problems...)
 }
@@ -91,10 +92,16 @@ func (c *fieldCheck) add(where, detail, fix string) {
 	c.problems = append(c.problems, &Error{Where: where, Cause: ErrInvalid, Detail: detail, Fix: fix})
 }
 
+func (c *fieldCheck) tooLarge(where, detail, fix string) {
+	c.problems = append(c.problems, &Error{Where: where, Cause: ErrTooLarge, Detail: detail, Fix: fix})
+}
+
 func (c *fieldCheck) length(where string, l units.Length, positive bool) {
 	switch {
 	case !l.IsFinite() || l < 0:
 		c.add(where, "it is "+l.String(), "give a length of zero or more")
+	case l > MaxLength:
+		c.tooLarge(where, "it is "+l.String(), fmt.Sprintf("give at most %g m", MaxLength.Metres()))
 	case positive && l == 0:
 		c.add(where, "it is missing or zero", "give a length above zero")
 	}
@@ -103,7 +110,7 @@ func (c *fieldCheck) length(where string, l units.Length, positive bool) {
 func (c *fieldCheck) film(where string, f Film, margin units.Length) {
 	c.length(where+".width", f.Width, true)
 	if f.Width > 0 && f.Width <= 2*margin {
-		c.add(where+".width", fmt.Sprintf("%s of film is narrower than its two margins of %s", f.Width, margin), "use a wider film or a smaller edge_margin")
+		c.add(where+".width", fmt.Sprintf("%s of film is narrower than its two margins of %s", f.Width.InchString(), margin.InchString()), "use a wider film or a smaller edge_margin")
 	}
 	if _, ok := filmClasses[f.Class]; !ok {
 		c.add(where+".class", fmt.Sprintf("it is %q", f.Class), "use cast, calendered, reflective or heat-transfer")
@@ -176,7 +183,11 @@ func (c *fieldCheck) item(where string, it Item, o Order) {
 	c.length(where+".height", it.Height, false)
 	c.length(where+".width", it.Width, false)
 	c.length(where+".cap_height", it.CapHeight, false)
-	c.length(where+".area", units.Length(it.Area), false)
+	if a := float64(it.Area); !(a >= 0) || math.IsInf(a, 0) {
+		c.add(where+".area", "it is "+it.Area.String(), "give an area of zero or more")
+	} else if it.Area > MaxLength.Times(MaxLength) {
+		c.tooLarge(where+".area", "it is "+it.Area.String(), fmt.Sprintf("give at most the square of %g m", MaxLength.Metres()))
+	}
 	c.length(where+".border", it.Border, false)
 	c.length(where+".trap", it.Trap, false)
 	if it.Border > 0 && it.Area > 0 {
@@ -197,7 +208,7 @@ func (c *fieldCheck) item(where string, it Item, o Order) {
 		}
 	}
 	if it.Packs > MaxCopies || it.PackSize > MaxCopies || it.Copies > MaxCopies {
-		c.add(where+".copies", "it is beyond all sense", fmt.Sprintf("an order has at most %d decals", MaxCopies))
+		c.tooLarge(where+".copies", "it is beyond all sense", fmt.Sprintf("an order has at most %d decals", MaxCopies))
 		return
 	}
 	rowsCount := it.Roster != "" // whose rows may give their own copies

@@ -277,7 +277,7 @@ func designs(ctx context.Context, o Order, opt Options) ([]Design, error) {
 	var words []Wording // of each design
 	var problems []error
 	var found wordingProblems
-	total := 0
+	total, nodes := 0, 0
 	for i, it := range o.Items {
 		art, err := artOf(it, opt.Files)
 		if err != nil {
@@ -309,6 +309,9 @@ func designs(ctx context.Context, o Order, opt Options) ([]Design, error) {
 			if d.Filled, err = fill(art, it, w.Words, set); err != nil {
 				found.add(i, it, w, err)
 				continue
+			}
+			if nodes += d.Copies * d.Filled.Path.Nodes(); nodes > MaxNodes {
+				return nil, itemError(i, it, &Error{Cause: ErrTooLarge, Detail: fmt.Sprintf("more than %d segments in all decals together", MaxNodes), Fix: "split the order, or simplify its designs"})
 			}
 			out, words = append(out, d), append(words, w)
 		}

@@ -108,18 +108,26 @@ func (l Load) cuttingOrder() []int {
 }
 
 // ReadLayout reads a layout.json. The error is an [*Error].
-func ReadLayout(r io.Reader) (Layout, error) {
+func ReadLayout(r io.Reader) (Layout, error) { return readLayout(r, MaxLayoutSize) }
+
+func readLayout(r io.Reader, most int64) (Layout, error) {
 	var l Layout
-	dec := json.NewDecoder(io.LimitReader(r, MaxLayoutSize))
+	limited := &io.LimitedReader{R: r, N: most + 1}
+	dec := json.NewDecoder(limited)
 	dec.DisallowUnknownFields()
-	if err := dec.Decode(&l); err != nil {
+	err := dec.Decode(&l)
+	if limited.N <= 0 {
+		return l, &Error{Where: "layout file", Cause: ErrTooLarge, Detail: fmt.Sprintf("more than %d bytes", most), Fix: "give a layout.json as this library writes it"}
+	}
+	if err != nil {
 		return l, &Error{Where: "layout file", Cause: ErrNotJSON, Detail: err.Error(), Fix: "give a layout.json as this library writes it"}
 	}
 	return l, l.check()
 }
 
-// MaxLayoutSize is the largest layout.json that is read, in bytes.
-const MaxLayoutSize = 512 << 20
+// MaxLayoutSize is the largest layout.json that is read, in bytes: several
+// times what an order of [MaxCopies] decals takes.
+const MaxLayoutSize = 128 << 20
 
 func (l Layout) check() error {
 	bad := func(where, detail string) error {
@@ -133,7 +141,11 @@ func (l Layout) check() error {
 			return bad(fmt.Sprintf("designs[%d]", i), "its numbers are out of range")
 		}
 	}
+	decals := 0
 	for _, load := range l.Loads {
+		if decals += len(load.Decals); decals > MaxCopies {
+			return &Error{Where: "layout file, loads", Cause: ErrTooLarge, Detail: fmt.Sprintf("more than %d decals in all", MaxCopies), Fix: "run the order in parts"}
+		}
 		for _, d := range load.Decals {
 			if d.Design < 0 || d.Design >= len(l.Designs) || d.Number < 1 || d.Number > l.Designs[d.Design].Copies {
 				return bad("load "+load.Name+", decal "+d.ID, "its numbers are out of range")

@@ -147,6 +147,11 @@ const (
 	MaxFileSize = 16 << 20 // bytes of an order file
 	MaxItems    = 10_000   // designs of one order
 	MaxCopies   = 100_000  // decals of one order
+	MaxNodes    = 20 << 20 // segments of all decals together: some 3 GB in memory
+
+	// MaxLength bounds every length of an order: longer than any film, and short
+	// enough that a missing unit is seen.
+	MaxLength = 1000 * units.Metre
 )
 
 // defaultLeastHeight is the least cap height of an order that states none: a
