@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io"
 	"os"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -86,4 +87,13 @@ func TestFullDiskAtEveryStep(t *testing.T) {
 		require.NoError(t, err)
 		require.Empty(t, entries, "step %d of %d", n, steps)
 	}
+}
+
+// A layout file that is larger than is read is said to be so, not to be broken.
+func TestLayoutFileWithoutEnd(t *testing.T) {
+	text := `{"order":{"title":"` + strings.Repeat("t", 5000)
+	_, err := readLayout(strings.NewReader(text), 1000)
+	require.ErrorIs(t, err, ErrTooLarge)
+	_, err = readLayout(strings.NewReader(text), 10_000)
+	require.ErrorIs(t, err, ErrNotJSON)
 }
