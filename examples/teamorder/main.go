@@ -26,6 +26,7 @@ import (
 
 	"github.com/schollz/progressbar/v3"
 	"github.com/vinylgeom/vinyl/layout/order"
+	"github.com/vinylgeom/vinyl/layout/production"
 	"github.com/vinylgeom/vinyl/nest"
 	"github.com/vinylgeom/vinyl/units"
 	"golang.org/x/term"
@@ -93,7 +94,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 		return err
 	}
 	summary(stdout, result)
-	if err := planAndPrice(stdout, result, opt); err != nil {
+	if err := planAndPrice(stdout, result, opt, time.Now()); err != nil {
 		return err
 	}
 	closing(stdout, *out, *earlier != "")
@@ -114,13 +115,21 @@ const caution = "Mind the blade, and never put PVC film under a laser."
 
 // planAndPrice prints when the order is finished and, where it has rates, what
 // it costs and which way to gang it is cheaper.
-func planAndPrice(w io.Writer, r *order.Result, opt order.Options) error {
+func planAndPrice(w io.Writer, r *order.Result, opt order.Options, now time.Time) error {
 	ctx := context.Background() // what has been cut short is still worth a price
 	plan, err := r.Plan(ctx)
 	if err != nil {
 		return err
 	}
 	fmt.Fprintf(w, "\nFinished after %d:%02d hours of work: one load is weeded while the next is cut.\n", int(plan.Span+0.5)/60, int(plan.Span+0.5)%60)
+	if deadline := r.Order.Shop.Deadline; !deadline.IsZero() {
+		begin, err := production.StartBy(deadline, plan.Span, now)
+		if err != nil {
+			fmt.Fprintf(w, "TOO LATE: %v\n", err)
+		} else {
+			fmt.Fprintf(w, "Begin by %s for the deadline.\n", begin.Format("Monday 2 January 2006, 15:04"))
+		}
+	}
 	if !r.Priced() {
 		return nil
 	}

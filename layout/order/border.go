@@ -55,7 +55,7 @@ func (o Order) wasteSheets(loads, decals int) int {
 // dress puts the placed decals on a sheet, with their own weed borders and lines
 // where they have them.
 func (r *runner) dress(s *layout.Sheet, placed []Placed) {
-	s.Decals = decals(r.designs, placed, r.order.digits())
+	s.Decals = decals(r.designs, placed, digits(r.designs))
 	if r.order.WeedBorder != borderDecal {
 		return
 	}

@@ -230,6 +230,9 @@ func (r *runner) lengthForMinutes(ctx context.Context, film Film, strip nest.Str
 	quick.opt.Budget, quick.opt.Iterations, quick.opt.Progress = nest.FirstLayoutOnly, 0, nil
 	for range minutesRounds {
 		result, err := quick.nest(ctx, strip, waiting, 1)
+		if err != nil && strip.MaxLength != r.order.MaxLoad && ctx.Err() == nil {
+			break // so short a load holds nothing
+		}
 		if err != nil {
 			return 0, err
 		}
@@ -396,27 +399,28 @@ func decals(designs []Design, placed []Placed, digits int) []layout.PlacedDecal 
 }
 
 // digits returns how many digits the numbers of decals have, two or more.
-func (o Order) digits() int {
+func digits(designs []Design) int {
 	most := 0
-	for _, it := range o.Items {
-		n := 0
-		for _, w := range it.Wordings {
-			n += max(w.Copies, it.copies()) + it.Spares
-		}
-		most = max(most, n, it.copies()+it.Spares)
+	for _, d := range designs {
+		most = max(most, d.First+d.Copies-1)
 	}
 	return max(2, len(strconv.Itoa(most)))
 }
 
 // nameLoads numbers the loads in the order in which they are cut.
 func (r *runner) nameLoads() {
+	prefix := r.prefix
+	if prefix == "" {
+		prefix = "load-"
+	}
 	digits := max(2, len(strconv.Itoa(len(r.loads))))
 	for i := range r.loads {
-		prefix := r.prefix
-		if prefix == "" {
-			prefix = "load-"
+		l := &r.loads[i]
+		l.Sheet.Name = fmt.Sprintf("%s%0*d", prefix, digits, i+1)
+		l.Job.Name = l.Sheet.Name
+		if l.Rest != nil && l.Leftover == "" {
+			l.Rest.Name = "rest of " + l.Sheet.Name
 		}
-		r.loads[i].Sheet.Name = fmt.Sprintf("%s%0*d", prefix, digits, i+1)
 	}
 }
 

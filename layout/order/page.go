@@ -46,7 +46,7 @@ func (r *Result) page(pictures [][]byte) (jobsheet.Job, error) {
 		jd := jobsheet.Design{
 			Letter: d.Letter, Name: d.Name, Copies: d.Copies, Mirrored: d.Item.InsideGlass,
 			Width: units.Length(b.Width()), Height: units.Length(b.Height()), Colour: d.Film.Colour, Path: d.Path,
-			Counters: len(d.Report.Counters), Islands: len(d.Report.Islands), Notes: d.care(), Changed: d.mended(), IDs: d.ids(1, d.Copies, r.Order.digits()),
+			Counters: len(d.Report.Counters), Islands: len(d.Report.Islands), Notes: d.care(), Changed: d.mended(), IDs: d.ids(1, d.Copies, digits(r.Designs)),
 		}
 		for _, w := range d.Filled.Words {
 			jd.Words = append(jd.Words, jobsheet.Words{Slot: w.Slot, Text: w.Text, Readable: readable(w)})
@@ -109,7 +109,7 @@ func (r *Result) filmsUsed() []jobsheet.Film {
 		k := slices.IndexFunc(out, func(f jobsheet.Film) bool { return f.Name == l.Sheet.Film.Name })
 		if k < 0 {
 			k = len(out)
-			film, _ := r.Order.film(Item{Film: l.Sheet.Film.Name})
+			film, _ := r.Order.film(Item{Film: l.Sheet.Film.Name}) // its loads are named after it
 			out = append(out, jobsheet.Film{Name: film.Name, Colour: film.Colour, Width: film.Width, Class: filmClasses[film.Class].String()})
 		}
 		out[k].Loads++
@@ -146,13 +146,20 @@ func (l Load) from() string {
 	return l.Sheet.Film.Name
 }
 
+// what names the film, roll or leftover that a load is cut from.
+func (l Load) what() string { return strings.TrimPrefix(l.from(), "from ") }
+
 // changes says before which loads film is changed, and what is left on each
 // roll.
 func (r *Result) changes() []string {
 	var out []string
+	several := slices.ContainsFunc(r.Loads, func(l Load) bool { return l.from() != r.Loads[0].from() })
 	for i, l := range r.Loads {
+		if i == 0 && several {
+			out = append(out, fmt.Sprintf("%s: begin with %s", l.Sheet.Name, l.what()))
+		}
 		if i > 0 && r.Loads[i-1].from() != l.from() {
-			out = append(out, fmt.Sprintf("before %s: change to %s", l.Sheet.Name, strings.TrimPrefix(l.from(), "from ")))
+			out = append(out, fmt.Sprintf("before %s: change to %s", l.Sheet.Name, l.what()))
 		}
 	}
 	for _, f := range append([]Film{r.Order.Film}, r.Order.Films...) {
@@ -187,7 +194,7 @@ func (r *Result) packing() []jobsheet.Parcel {
 		}
 		slices.Sort(numbers[i])
 		first, last := numbers[i][0], numbers[i][len(numbers[i])-1]
-		line := jobsheet.ParcelLine{IDs: d.ids(first, last, r.Order.digits()), Design: d.Name, Words: strings.Join(d.Words(), " ")}
+		line := jobsheet.ParcelLine{IDs: d.ids(first, last, digits(r.Designs)), Design: d.Name, Words: strings.Join(d.Words(), " ")}
 		for _, n := range numbers[i] {
 			if n > d.Copies-d.Spares {
 				line.Spares++
