@@ -71,52 +71,62 @@ func (t *trial) place() {
 
 // meet shrinks the ball until none of the edges named is inside.
 func (t *trial) meet(edges []Edge, names []int32) {
-	cx, cy, square := t.centre.X, t.centre.Y, t.square
 	for _, m := range names {
-		e := &edges[m]
-		x, y := cx-e.A.X, cy-e.A.Y
-		s := min(max(x*e.U.X+y*e.U.Y, 0), e.Length)
-		x, y = x-s*e.U.X, y-s*e.U.Y
-		if x*x+y*y >= square || m == t.skip1 || m == t.skip2 {
-			continue
+		if e := &edges[m]; e.square(t.centre) < t.square {
+			t.shrink(e, m)
 		}
-		if r, q := touch(t.p, t.n, e, t.ball.Radius); r < t.ball.Radius {
-			t.ball = Ball{r, q, m}
-			t.place()
-			cx, cy, square = t.centre.X, t.centre.Y, t.square
-		}
+	}
+}
+
+func (t *trial) shrink(e *Edge, m int32) {
+	if m == t.skip1 || m == t.skip2 {
+		return
+	}
+	if r, q := touch(t.p, t.n, e, t.ball.Radius); r < t.ball.Radius {
+		t.ball = Ball{r, q, m}
+		t.place()
 	}
 }
 
 // touch returns the radius at which the growing ball that touches p in
 // direction n first meets edge e, and where; at most the radius given.
+//
+// A ball through p and q has radius |q-p|²/(2 n·(q-p)), and the balls are nested:
+// along the edge's line that has one minimum, where the ball is tangent to it, so
+// that the edge is met there or at its end nearest to there.
 func touch(p, n outline.Point, e *Edge, radius float64) (float64, outline.Point) {
-	best, at := radius, e.A
-	// A ball through p and x has radius |x-p|²/(2 n·(x-p)).
-	for _, x := range [2]outline.Point{e.A, e.B} {
-		d := x.Sub(p)
-		if ahead := n.Dot(d); ahead > 0 {
-			if r := d.Dot(d) / (2 * ahead); r < best {
-				best, at = r, x
+	x, y := p.X-e.A.X, p.Y-e.A.Y
+	along, off := x*e.U.X+y*e.U.Y, e.U.X*y-e.U.Y*x
+	nAlong, nOff := n.X*e.U.X+n.Y*e.U.Y, e.U.X*n.Y-e.U.Y*n.X
+	if off < 0 {
+		off, nOff = -off, -nOff
+	}
+	// Tangent: the centre's distance from the line, off + r nOff, equals r.
+	k := 1 - nOff
+	if !(k > 0) {
+		return radius, e.A // straight away from the line
+	}
+	r := off / k
+	switch t := along + r*nAlong; {
+	case t <= 0:
+		if ahead := -along*nAlong - off*nOff; ahead > 0 {
+			if r = (along*along + off*off) / (2 * ahead); r < radius {
+				return r, e.A
 			}
 		}
-	}
-	// Tangent to the edge's line: distance of the centre from it equals r. With m
-	// the line's unit normal towards p and h the distance of p: h + r n·m = r.
-	m := e.U.Perp()
-	h := m.Dot(p.Sub(e.A))
-	if h < 0 {
-		h, m = -h, m.Mul(-1)
-	}
-	if k := 1 - n.Dot(m); k > 0 {
-		if r := h / k; r < best {
-			c := p.Add(n.Mul(r))
-			if t := c.Sub(e.A).Dot(e.U); t > 0 && t < e.Length {
-				best, at = r, e.At(t)
+	case t >= e.Length:
+		beyond := along - e.Length
+		if ahead := -beyond*nAlong - off*nOff; ahead > 0 {
+			if r = (beyond*beyond + off*off) / (2 * ahead); r < radius {
+				return r, e.B
 			}
 		}
+	default:
+		if r < radius {
+			return r, e.At(t)
+		}
 	}
-	return best, at
+	return radius, e.A
 }
 
 // Clear reports whether no border comes nearer to c than radius.

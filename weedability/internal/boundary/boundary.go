@@ -45,6 +45,34 @@ func (e *Edge) Nearest(q outline.Point) outline.Point {
 	return e.At(s)
 }
 
+// NearestOnCurve returns the point nearest to q of the curve whose chord e is, taking the
+// curve for a parabola: one step of Newton's from where the chord is nearest.
+func (e *Edge) NearestOnCurve(q outline.Point) outline.Point {
+	x, y := q.X-e.A.X, q.Y-e.A.Y
+	s := min(max(x*e.U.X+y*e.U.Y, 0), e.Length)
+	if e.Bulge == 0 {
+		return e.At(s)
+	}
+	// The curve's offset to the left at s, its slope and the change of that.
+	k := 4 * e.Bulge / (e.Length * e.Length)
+	offset := func(s float64) float64 { return -k * s * (e.Length - s) }
+	slope := -k * (e.Length - 2*s)
+	height := e.U.X*y - e.U.Y*x - offset(s)
+	if d := 1 + slope*slope - height*2*k; d > 0 {
+		s = min(max(s+height*slope/d, 0), e.Length)
+	}
+	at, o := e.At(s), offset(s)
+	return outline.Point{X: at.X - o*e.U.Y, Y: at.Y + o*e.U.X}
+}
+
+// square returns the squared distance of q from e.
+func (e *Edge) square(q outline.Point) float64 {
+	x, y := q.X-e.A.X, q.Y-e.A.Y
+	t := min(max(x*e.U.X+y*e.U.Y, 0), e.Length)
+	x, y = x-t*e.U.X, y-t*e.U.Y
+	return x*x + y*y
+}
+
 // side is what measuring a distance takes of an edge, side by side in memory.
 type side struct {
 	x, y, ux, uy, length float64

@@ -223,7 +223,7 @@ func (s *Inscriber) polish() {
 		}
 	}
 	s.around = edges
-	start := s.best.Centre
+	start, afar := s.best.Centre, 4*reach*reach
 	at := s.clearance(start, edges)
 	s.best.Radius = max(0, s.dist[at])
 	for range polishSteps {
@@ -233,11 +233,15 @@ func (s *Inscriber) polish() {
 			break
 		}
 		c := s.best.Centre.Add(v)
-		if far := c.Sub(start); far.Dot(far) > 4*reach*reach {
-			break
+		if far := c.Sub(start); far.Dot(far) > afar {
+			reach /= 4
+			continue
 		}
 		k := s.clearance(c, edges)
-		if s.dist[k] > s.best.Radius {
+		if gain := s.dist[k] - s.best.Radius; gain > 0 {
+			if gain < (value-s.best.Radius)/4 { // along a curved corridor
+				reach /= 4
+			}
 			s.best, at = Circle{c, s.dist[k]}, k
 			continue
 		}
@@ -252,12 +256,7 @@ func (s *Inscriber) polish() {
 func (s *Inscriber) clearance(c outline.Point, edges []int32) int {
 	at := 0
 	for i, n := range edges {
-		e := &s.Boundary.Edges[n]
-		q := e.Nearest(c)
-		bulge := e.BulgeAt(q)
-		if s.waste {
-			bulge = -bulge
-		}
+		q := s.Boundary.Edges[n].NearestOnCurve(c)
 		x, y := q.X-c.X, q.Y-c.Y
 		d := math.Sqrt(x*x + y*y)
 		half := 0.0
@@ -265,7 +264,7 @@ func (s *Inscriber) clearance(c outline.Point, edges []int32) int {
 			half = 0.5 / d
 		}
 		s.near[i] = outline.Point{X: x * half, Y: y * half}
-		s.dist[i] = d + bulge
+		s.dist[i] = d
 		if s.dist[i] < s.dist[at] {
 			at = i
 		}
