@@ -44,7 +44,7 @@ func NewCanvas(view outline.Box, pixelsPerMM float64) (*Canvas, error) {
 	w, h := math.Ceil(view.Width()*pixelsPerMM), math.Ceil(view.Height()*pixelsPerMM)
 	w, h = math.Max(w, 1), math.Max(h, 1)
 	if w > maxSide || h > maxSide || w*h > MaxPixels {
-		return nil, &Error{Cause: ErrTooLarge, Detail: fmt.Sprintf("%.0f x %.0f pixels; draw fewer pixels per millimetre", w, h)}
+		return nil, &Error{Cause: ErrTooLarge, Detail: fmt.Sprintf("%.0f x %.0f pixels; draw fewer pixels per millimetre, for %d pixels in all at most, %d along a side", w, h, MaxPixels, maxSide)}
 	}
 	img := image.NewRGBA(image.Rect(0, 0, int(w), int(h)))
 	draw.Draw(img, img.Bounds(), image.White, image.Point{}, draw.Src)

@@ -10,8 +10,12 @@ import (
 	"github.com/vinylgeom/vinyl/outline"
 )
 
-// roomScale is how fine room is looked for: cells per millimetre.
-const roomScale = 2.0
+// roomScale is how fine room is looked for, in cells per millimetre; it is
+// coarser where a long sheet has more than roomCells of them.
+const (
+	roomScale = 2.0
+	roomCells = 16 << 20
+)
 
 // plateClearance is kept between a plate and the edges of film and helper
 // lines, in millimetres.
@@ -21,6 +25,7 @@ const plateClearance = 0.6
 // ground only, so that it hides no edge, letter or line.
 type room struct {
 	view   outline.Box
+	scale  float64 // cells per millimetre
 	nx, ny int
 	// sums is the summed-area table of the film's coverage, 0 to 255 a cell;
 	// lines run along cells of 128, which are neither film nor ground.
@@ -36,14 +41,15 @@ const halfCovered = 128
 
 // newRoom draws the sheet's film and lines coarsely.
 func newRoom(view outline.Box, sheet layout.Sheet) (*room, error) {
-	film, err := NewCanvas(view, roomScale)
+	scale := math.Min(roomScale, math.Sqrt(roomCells/(view.Width()*view.Height())))
+	film, err := NewCanvas(view, scale)
 	if err != nil {
 		return nil, err
 	}
 	for _, d := range sheet.Decals {
 		film.Fill(d.Path, color.Black)
 	}
-	lines, err := NewCanvas(view, roomScale)
+	lines, err := NewCanvas(view, scale)
 	if err != nil {
 		return nil, err
 	}
@@ -54,7 +60,7 @@ func newRoom(view outline.Box, sheet layout.Sheet) (*room, error) {
 		}
 	}
 	size := film.img.Bounds()
-	r := &room{view: view, nx: size.Dx(), ny: size.Dy()}
+	r := &room{view: view, scale: scale, nx: size.Dx(), ny: size.Dy()}
 	r.sums = make([]uint32, (r.nx+1)*(r.ny+1))
 	for y := range r.ny {
 		row := uint32(0)
@@ -106,8 +112,8 @@ func (r *room) under(b outline.Box, plates []outline.Box) ground {
 		}
 	}
 	b = b.Grow(plateClearance)
-	x0, x1 := int(math.Floor((b.Min.X-r.view.Min.X)*roomScale)), int(math.Ceil((b.Max.X-r.view.Min.X)*roomScale))
-	y0, y1 := int(math.Floor((r.view.Max.Y-b.Max.Y)*roomScale)), int(math.Ceil((r.view.Max.Y-b.Min.Y)*roomScale))
+	x0, x1 := int(math.Floor((b.Min.X-r.view.Min.X)*r.scale)), int(math.Ceil((b.Max.X-r.view.Min.X)*r.scale))
+	y0, y1 := int(math.Floor((r.view.Max.Y-b.Max.Y)*r.scale)), int(math.Ceil((r.view.Max.Y-b.Min.Y)*r.scale))
 	if x0 < 0 || y0 < 0 || x1 > r.nx || y1 > r.ny || x0 >= x1 || y0 >= y1 {
 		return blocked
 	}
@@ -132,7 +138,7 @@ type spot struct {
 // cheapest first.
 func (r *room) spots(in outline.Box, half outline.Point, cost func(outline.Point, ground) float64) []spot {
 	var out []spot
-	const step = 1 / roomScale
+	step := 1 / r.scale
 	plates := r.near(outline.Box{Min: in.Min.Sub(half), Max: in.Max.Add(half)})
 	for y := in.Min.Y; y <= in.Max.Y; y += step {
 		for x := in.Min.X; x <= in.Max.X; x += step {

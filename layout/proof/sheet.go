@@ -14,7 +14,7 @@ import (
 
 // Options say how a picture is drawn.
 type Options struct {
-	PixelsPerMM float64 // zero: 4, so that 12 in of film are 1219 pixels
+	PixelsPerMM float64 // zero: 4, so that 12 in of film are 1219 pixels; less where a long sheet would make an unwieldy picture
 	Title       string  // above the film; empty: the sheet's name, film and length
 	NoIDs       bool    // leave the decals' ids out
 	// Film is the shape of the film where it is no rectangle: a leftover with
@@ -65,9 +65,13 @@ func (o Options) textHeight() float64 {
 // defaultPixelsPerMM draws 12 in film 1219 pixels wide.
 const defaultPixelsPerMM = 4
 
-func (o Options) scale() float64 {
+// defaultPixels bounds the pictures of long sheets that state no scale: 12 in film
+// 6 m long is drawn at the default scale, a whole roll of 50 m at a third of it.
+const defaultPixels = 32 << 20
+
+func (o Options) scale(view outline.Box) float64 {
 	if o.PixelsPerMM == 0 {
-		return defaultPixelsPerMM
+		return math.Min(defaultPixelsPerMM, math.Sqrt(defaultPixels/(view.Width()*view.Height())))
 	}
 	return o.PixelsPerMM
 }
@@ -99,7 +103,7 @@ func Image(sheet layout.Sheet, opt Options) (*image.RGBA, error) {
 	}
 	view := film.Grow(border)
 	view.Max.Y += title
-	c, err := NewCanvas(view, opt.scale())
+	c, err := NewCanvas(view, opt.scale(view))
 	if err != nil {
 		return nil, err
 	}
@@ -320,7 +324,8 @@ func WritePNG(w io.Writer, sheet layout.Sheet, opt Options) error {
 // 3 % of its larger side.
 func Shape(p outline.Path, colour string, opt Options) (*image.RGBA, error) {
 	b := p.Bounds()
-	c, err := NewCanvas(b.Grow(0.03*math.Max(b.Width(), b.Height())), opt.scale())
+	view := b.Grow(0.03 * math.Max(b.Width(), b.Height()))
+	c, err := NewCanvas(view, opt.scale(view))
 	if err != nil {
 		return nil, err
 	}
