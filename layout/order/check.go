@@ -48,6 +48,9 @@ func (o Order) Check() error {
 	if _, ok := mendTiers[o.Mend]; !ok && o.Mend != "" {
 		c.add("mend", fmt.Sprintf("it is %q", o.Mend), `use "caution", "warn" or "refuse", or leave it out`)
 	}
+	if n := o.Alike.sizes(); n > 1 {
+		c.add("alike", fmt.Sprintf("it has %d sizes", n), `give one of "height", "width", "area" and "cap_height"`)
+	}
 	c.shop(o.Shop)
 	c.length("machine.knife_offset", o.Machine.KnifeOffset, false)
 	c.length("machine.overcut", o.Machine.Overcut, false)
@@ -171,14 +174,9 @@ func (c *fieldCheck) item(where string, it Item, o Order) {
 	if _, ok := o.film(it); !ok {
 		c.add(where+".film", fmt.Sprintf("%q is none of the order's films", it.Film), "name one of them")
 	}
-	sizes := 0
-	for _, given := range []bool{it.Height != 0, it.Width != 0, it.Area != 0, it.CapHeight != 0} {
-		if given {
-			sizes++
-		}
-	}
-	if sizes != 1 {
-		c.add(where, fmt.Sprintf("it has %d sizes", sizes), `give one of "height", "width", "area" and "cap_height"`)
+	it = o.sized(it)
+	if sizes := (Alike{it.Height, it.Width, it.Area, it.CapHeight}).sizes(); sizes != 1 {
+		c.add(where, fmt.Sprintf("it has %d sizes", sizes), `give one of "height", "width", "area" and "cap_height", or one for all in "alike"`)
 	}
 	c.length(where+".height", it.Height, false)
 	c.length(where+".width", it.Width, false)

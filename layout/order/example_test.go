@@ -58,7 +58,7 @@ func ExampleRead() {
 	fmt.Println(errors.Is(err, order.ErrInvalid))
 	// Output:
 	// film.colour: not a sensible value: it is "navy"; write it as "#rrggbb"
-	// items[0]: not a sensible value: it has 0 sizes; give one of "height", "width", "area" and "cap_height"
+	// items[0]: not a sensible value: it has 0 sizes; give one of "height", "width", "area" and "cap_height", or one for all in "alike"
 	// true
 }
 

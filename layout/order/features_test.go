@@ -324,3 +324,38 @@ func TestRecutUsesWhatIsLeft(t *testing.T) {
 	assert.Equal(t, "rest of load-02", again.Loads[0].Leftover)
 	assert.Zero(t, again.FilmUsed())
 }
+
+// One size for all designs: measured on the outermost cut, save where an item
+// has its own.
+func TestAlike(t *testing.T) {
+	o := items(t, order.Item{Design: "gear", Copies: 1}, order.Item{Design: "leaf", Copies: 1}, order.Item{Design: "atom", Height: 60, Copies: 1})
+	o.Mend = ""
+	const area = 6000
+	for _, c := range []struct {
+		alike   order.Alike
+		measure func(order.Design) float64
+		want    float64
+	}{
+		{order.Alike{Height: 90}, func(d order.Design) float64 { return d.Path.Bounds().Height() }, 90},
+		{order.Alike{Width: 80}, func(d order.Design) float64 { return d.Path.Bounds().Width() }, 80},
+		{order.Alike{Area: area}, func(d order.Design) float64 { return float64(d.Path.Area()) }, area},
+		{order.Alike{CapHeight: 9}, func(d order.Design) float64 { return float64(d.Filled.Words[0].CapHeight) }, 9},
+	} {
+		o.Alike = c.alike
+		r := run(t, o, quick)
+		for _, d := range r.Designs[:2] {
+			assert.InDelta(t, c.want, c.measure(d), c.want*1e-6, "%s by %+v", d.Name, c.alike)
+		}
+		assert.InDelta(t, 60, r.Designs[2].Path.Bounds().Height(), 1e-6)
+		// What travels can be cut again without the order's size.
+		again, err := r.Layout().Recut(context.Background(), []string{"B-01"}, quick)
+		require.NoError(t, err)
+		assert.InDelta(t, float64(r.Designs[1].Path.Area()), float64(again.Loads[0].Sheet.Decals[0].Path.Area()), 1e-3)
+	}
+	o.Alike = order.Alike{Height: 90, Width: 80}
+	assert.ErrorIs(t, o.Check(), order.ErrInvalid)
+	o.Alike = order.Alike{}
+	assert.ErrorIs(t, o.Check(), order.ErrInvalid)
+	o.Alike = order.Alike{Height: -3}
+	assert.ErrorIs(t, o.Check(), order.ErrInvalid)
+}

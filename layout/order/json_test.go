@@ -44,11 +44,13 @@ func full() order.Order {
 		Machine:   order.Machine{KnifeOffset: 0.25, Overcut: 0.5, CutSpeed: 200, TravelSpeed: 400, LiftSeconds: 0.1, TestPiece: 5},
 		Lettering: order.Lettering{Rule: "fill", CondenseTo: 0.7, LeastHeight: 5},
 		Words:     map[string]string{"upper": "MARLOW", "lower": "CREEK"},
+		Alike:     order.Alike{Height: 80},
 		Items: []order.Item{
 			{Design: "gear", Height: 90, PackSize: 3, Packs: 1, Spares: 1, For: "Class 4", Turn: "any"},
 			{Design: "leaf", Width: 70, Copies: 1, Film: "gloss red", InsideGlass: true, OnVehicle: true, For: "Class 5", Border: 2, Words: map[string]string{"upper": "BEN"}},
 			{Design: "trophy", CapHeight: 11, Wordings: []order.Wording{{Words: map[string]string{"lower": "ANNA"}, Copies: 1}}},
 			{Design: "rocket", Area: units.SquareInch * 9, Copies: 1},
+			{Design: "beaker", Copies: 1},
 		},
 	}
 }

@@ -66,7 +66,19 @@ type Order struct {
 	Machine   Machine           `json:"machine,omitzero"`
 	Lettering Lettering         `json:"lettering,omitzero"`
 	Words     map[string]string `json:"words,omitempty"` // by slot, for items that give none of their own
-	Items     []Item            `json:"items"`
+	// Alike sizes all items that give no size of their own.
+	Alike Alike  `json:"alike,omitzero"`
+	Items []Item `json:"items"`
+}
+
+// Alike is one size for many designs: one of its fields, each as in [Item].
+// The same area makes designs look equally large, the same height stand in line,
+// the same cap height read from equally far.
+type Alike struct {
+	Height    units.Length `json:"height,omitzero"`
+	Width     units.Length `json:"width,omitzero"`
+	Area      units.Area   `json:"area,omitzero"`
+	CapHeight units.Length `json:"cap_height,omitzero"`
 }
 
 // Film is a film on the shelf.
@@ -114,8 +126,8 @@ type Item struct {
 	Wordings []Wording         `json:"wordings,omitempty"` // several sets of words, each cut Copies times or as it says
 	Roster   string            `json:"roster,omitempty"`   // or a CSV file of them beside the order, see [ReadRoster]
 
-	// One of these is the size of the outermost cut, before turning. Cap
-	// height is that of the first slot's letters.
+	// One of these is the size of the outermost cut, before turning; absent: the
+	// order's Alike. Cap height is that of the first slot's letters.
 	Height    units.Length `json:"height,omitzero"`
 	Width     units.Length `json:"width,omitzero"`
 	Area      units.Area   `json:"area,omitzero"` // of film, so that designs look equally large
@@ -231,6 +243,26 @@ func (it Item) copies() int {
 		return it.Packs * it.PackSize
 	}
 	return it.Copies
+}
+
+// sizes returns how many of the sizes are given.
+func (a Alike) sizes() int {
+	n := 0
+	for _, given := range []bool{a.Height != 0, a.Width != 0, a.Area != 0, a.CapHeight != 0} {
+		if given {
+			n++
+		}
+	}
+	return n
+}
+
+// sized returns the item with the order's size, where it has none of its own.
+func (o Order) sized(it Item) Item {
+	own := Alike{it.Height, it.Width, it.Area, it.CapHeight}
+	if own.sizes() == 0 {
+		it.Height, it.Width, it.Area, it.CapHeight = o.Alike.Height, o.Alike.Width, o.Alike.Area, o.Alike.CapHeight
+	}
+	return it
 }
 
 // film returns the film that the item is cut from.

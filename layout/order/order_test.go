@@ -235,7 +235,7 @@ func TestBadOrders(t *testing.T) {
 		"zero copies":     {`"copies":2`, `"copies":0`, order.ErrInvalid, "items[0].copies"},
 		"negative copies": {`"copies":2`, `"copies":-2`, order.ErrInvalid, "items[0].copies"},
 		"half a copy":     {`"copies":2`, `"copies":2.5`, order.ErrInvalid, "copies"},
-		"too many":        {`"copies":2`, `"copies":2000000`, order.ErrInvalid, "items"},
+		"too many":        {`"copies":2`, `"copies":2000000`, order.ErrTooLarge, "items"},
 		"negative gap":    {`"1/4 in"`, `"-1 mm"`, order.ErrInvalid, "gap"},
 		"narrow film":     {`"12 in"`, `"20 mm"`, order.ErrInvalid, "film.width"},
 		"zero film":       {`"12 in"`, `"0 mm"`, order.ErrInvalid, "film.width"},

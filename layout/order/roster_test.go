@@ -4,11 +4,13 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"testing/fstest"
 	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"github.com/vinylgeom/vinyl/layout/order"
+	"github.com/vinylgeom/vinyl/nest"
 )
 
 func TestReadRoster(t *testing.T) {
@@ -102,4 +104,24 @@ func FuzzReadRoster(f *testing.F) {
 			require.NotEmpty(t, w.Words)
 		}
 	})
+}
+
+// The ids of a roster's decals have equal digits, so that they sort.
+func TestIDsOfALongRoster(t *testing.T) {
+	rows := "upper\n"
+	for i := range 101 {
+		rows += fmt.Sprintf("%c%c\n", 'A'+i/26, 'A'+i%26)
+	}
+	o := items(t, order.Item{Design: "gear", Height: 60, Roster: "names.csv", Copies: 1})
+	o.Mend, o.WeedLines = "", false
+	o.Lettering.LeastHeight = 1
+	r := run(t, o, order.Options{Budget: nest.FirstLayoutOnly, Files: fstest.MapFS{"names.csv": {Data: []byte(rows)}}})
+	seen := map[string]bool{}
+	for _, l := range r.Report.Loads {
+		for _, d := range l.Decals {
+			assert.Len(t, d.ID, len("A-001"))
+			seen[d.ID] = true
+		}
+	}
+	assert.Len(t, seen, 101, "nothing is lost")
 }
