@@ -147,6 +147,11 @@ func prepare(ctx context.Context, o Order, opt Options) (*runner, error) {
 	if err := o.Check(); err != nil {
 		return nil, err
 	}
+	items := make([]Item, len(o.Items))
+	for i, it := range o.Items {
+		items[i] = o.sized(it)
+	}
+	o.Items = items
 	r := &runner{order: o, opt: opt}
 	r.tell(Progress{Stage: "fill designs"})
 	var err error
