@@ -76,6 +76,7 @@ type inspection struct {
 	strokes, gaps []stretch
 	strokeSamples []sample
 	gapSamples    []sample
+	wards         []ward // where remedies leave things alone
 }
 
 // checkShape returns a *ShapeError where p is not a set of finite closed contours.
@@ -210,17 +211,22 @@ func (in *inspection) nest(op string) error {
 	return nil
 }
 
-// of names what an edge is part of.
-func (in *inspection) of(e int32) string {
-	if in.opt.Describe == nil {
-		return ""
-	}
+// origin returns what an edge's segment comes from, 0 for one that closes a contour.
+func (in *inspection) origin(e int32) int32 {
 	edge := &in.b.Edges[e]
 	segments := in.path[edge.Contour].Segments
 	if int(edge.Segment) >= len(segments) {
+		return 0
+	}
+	return segments[edge.Segment].Origin
+}
+
+// of names what an edge is part of.
+func (in *inspection) of(e int32) string {
+	if in.opt.Describe == nil || int(in.b.Edges[e].Segment) >= len(in.path[in.b.Edges[e].Contour].Segments) {
 		return ""
 	}
-	return in.opt.Describe(segments[edge.Segment].Origin)
+	return in.opt.Describe(in.origin(e))
 }
 
 func (in *inspection) report() (Report, error) {

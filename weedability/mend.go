@@ -2,6 +2,7 @@ package weedability
 
 import (
 	"context"
+	"slices"
 
 	"github.com/vinylgeom/vinyl/outline"
 )
@@ -14,11 +15,12 @@ const mendCycles = 12
 // they are at odds, since a stroke can only grow at the cost of the gap beside it, it
 // tries them together and one by one, again and again, and takes a change only
 // where it makes the whole better: fewer, shorter and milder findings of the tier asked
-// for. So it never leaves a design worse than it was, and applying it twice changes
+// for. A stroke is not thickened, nor a gap widened, at the cost of something beside it
+// that would be as bad. So it never leaves a design worse than it was, and applying it twice changes
 // nothing more.
 //
-// Mended.Left tells what cannot be mended at this size, Mended.Scale how much larger the
-// design has to be cut to be rid of it, and Mended.New what breaks a limit now that did not
+// Mended.Left tells what cannot be mended at this size, Mended.Scale how much larger, to
+// 0.1 %, the design has to be cut to be rid of it (but for points), and Mended.New what breaks a limit now that did not
 // before. Have the customer look at the result. Mend does not modify p. The errors
 // are those of [Inspect].
 func Mend(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
@@ -37,7 +39,7 @@ func Mend(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions)
 		next := Mended{Path: state.Path, Changes: append([]Change{}, state.Changes...)}
 		changed := false
 		for _, r := range list {
-			m, err := r.apply(ctx, next.Path, limits, opt)
+			m, err := r.applyWithCare(ctx, next.Path, limits, opt)
 			if ctx.Err() != nil {
 				return false, ctx.Err()
 			}
@@ -71,6 +73,58 @@ func Mend(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions)
 		}
 	}
 	state.compare(before.Findings, report.Findings, Kinds(), opt.Tier)
-	state.Scale = report.SmallestSafeScale
+	size, err := SmallestSafeSize(ctx, state.Path, limits, opt.inspect())
+	if err != nil {
+		return Mended{}, err
+	}
+	state.Scale = size.Scale
 	return state, nil
+}
+
+// careRuns bounds how often applyWithCare finds more places to leave alone.
+const careRuns = 4
+
+// applyWithCare applies a remedy, and where that makes something beside it break a limit as
+// badly as what it mends did, applies it again without touching that place.
+func (r remedy) applyWithCare(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
+	for run := 0; ; run++ {
+		m, err := r.apply(ctx, p, limits, opt)
+		if err != nil || run == careRuns {
+			return m, err
+		}
+		more := false
+		for _, f := range m.New {
+			if f.Severity < opt.Tier || slices.Contains(r.kinds, f.Kind) || f.Kind == WasteNeck {
+				continue
+			}
+			// A counter that closes is worse than it looks: it would be filled, and an e be no e.
+			w := ward{severity: f.Severity}
+			if f.Kind == CounterSmall {
+				w.severity = min(w.severity+1, Refuse)
+			}
+			if slices.ContainsFunc(m.mended, func(g Finding) bool { return g.Severity <= w.severity && near(f, g) }) {
+				for _, w.along = range f.Outline {
+					opt.wards = append(slices.Clip(opt.wards), w)
+				}
+				more = true
+			}
+		}
+		if !more {
+			return m, nil
+		}
+	}
+}
+
+// near reports whether the places of two findings come within samePlace of each other.
+func near(f, g Finding) bool {
+	for _, c := range f.Outline {
+		for _, d := range g.Outline {
+			for _, q := range d.Flatten(nil, 0) {
+				if float64(c.Nearest(q).Distance) < samePlace {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }

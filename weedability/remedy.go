@@ -19,6 +19,8 @@ type RemedyOptions struct {
 	Describe     func(origin int32) string
 	Tolerance    units.Length
 	BorderMargin units.Length
+
+	wards []ward // where bands are not laid
 }
 
 func (o RemedyOptions) inspect() Options {
@@ -40,8 +42,10 @@ type Mended struct {
 	Left    []Finding // what the remedy is for and could not mend
 	// Scale is the smallest safe scale of Path, as in [Report]: above 1 it is about how
 	// much larger the mended design has to be cut so that nothing is left.
-	// [SmallestSafeSize] gives it to 0.1 %.
+	// [SmallestSafeSize] gives it to 0.1 %, as [Mend] does.
 	Scale float64
+
+	mended []Finding // of the remedy's kinds, before
 }
 
 // Change is one thing that a remedy did.
@@ -102,6 +106,7 @@ func (r remedy) apply(ctx context.Context, p outline.Path, limits Limits, opt Re
 	if err != nil {
 		return Mended{}, err
 	}
+	in.wards = opt.wards
 	report, err := in.report()
 	if err != nil {
 		return Mended{}, err
@@ -130,6 +135,7 @@ func (r remedy) apply(ctx context.Context, p outline.Path, limits Limits, opt Re
 			break // what cannot be inspected is not taken
 		}
 		in, way.Path = next, next.path
+		in.wards = opt.wards
 		way.Changes = slices.Clone(way.Changes)
 		way.merge(changes)
 		if t := r.trouble(after.Findings, opt.Tier); t < least-leastGain {
@@ -138,6 +144,11 @@ func (r remedy) apply(ctx context.Context, p outline.Path, limits Limits, opt Re
 	}
 	m.compare(before.Findings, report.Findings, r.kinds, opt.Tier)
 	m.Scale = report.SmallestSafeScale
+	for _, f := range before.Findings {
+		if slices.Contains(r.kinds, f.Kind) && f.Severity >= opt.Tier {
+			m.mended = append(m.mended, f)
+		}
+	}
 	return m, nil
 }
 
@@ -241,8 +252,8 @@ var (
 )
 
 // Thicken makes film that is thinner than the stroke limit as thick as it, only
-// there: every thin stretch is welded with a band along its centre line. Ends of
-// thin strokes become round and up to half the limit longer; gaps beside them get narrower, which
+// there: every thin stretch is welded with a band along its centre line, up to the
+// stroke's end and cut off square there. Gaps and counters beside it get narrower, which
 // Mended.New tells where it breaks a limit. Thicken does not modify p, and does
 // nothing more when it is applied again.
 func Thicken(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {

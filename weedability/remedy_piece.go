@@ -74,7 +74,8 @@ func bridgeRound(in *inspection, opt RemedyOptions) (outline.Path, []Change, err
 		if n := d.Norm(); n > 0 {
 			end = to.Add(d.Mul(radius / n))
 		}
-		bars = append(bars, outline.Path{capsule(i.At, end, radius)})
+		origin := in.origin(in.b.Rings[i.Contour].First)
+		bars = append(bars, outline.Path{capsule(i.At, end, radius)}.WithOrigin(origin))
 		changes = append(changes, Change{Kind: IslandArea, Done: "joined by a bridge", At: i.At, Before: i.Area, Unit: "mm2", Of: i.Of})
 	}
 	if len(changes) == 0 {

@@ -55,6 +55,7 @@ type cut struct {
 	centre         outline.Point
 	radius         float64
 	startArc, stop float64 // on the ring
+	origin         int32
 }
 
 // place is a position on a contour.
@@ -102,7 +103,7 @@ func (in *inspection) cutTip(t tip, radius float64) (cut, bool) {
 	}
 	p := w.point()
 	centre := p.Add(b.Edges[w.edge].U.Perp().Mul(touch.Radius))
-	c := cut{from: in.locate(touch.Edge, touch.Touch), to: in.locate(w.edge, p), centre: centre, radius: touch.Radius}
+	c := cut{from: in.locate(touch.Edge, touch.Touch), to: in.locate(w.edge, p), centre: centre, radius: touch.Radius, origin: in.origin(w.edge)}
 	arc := func(e int32, q outline.Point) float64 { return b.Edges[e].Arc + q.Sub(b.Edges[e].A).Dot(b.Edges[e].U) }
 	c.startArc, c.stop = arc(touch.Edge, touch.Touch), arc(w.edge, p)
 	// The border from one to the other has to be the tip and no more than that.
@@ -218,5 +219,9 @@ func appendArc(segments []outline.Segment, c cut) []outline.Segment {
 	if n > 0 {
 		segments[n-1].End = arc.Start
 	}
-	return append(segments, arc.Segments...)
+	for _, s := range arc.Segments {
+		s.Origin = c.origin
+		segments = append(segments, s)
+	}
+	return segments
 }

@@ -17,7 +17,8 @@ type Report struct {
 	Findings []Finding // what breaks a limit, the severest first
 
 	// SmallestSafeScale is the least scale at which the design has no finding
-	// that a change of size can cure: 1 or less says that it fits as it is.
+	// that a change of size can cure: 1 or less says that it fits as it is. It follows
+	// from one look at the design; [SmallestSafeSize] tries it out, to 0.1 %.
 	// Points (TipSharp) keep their angle at any size and are left out.
 	SmallestSafeScale float64
 	// WeedMinutes is an estimate, made by [Options].Effort from Work; a shop's log of
