@@ -29,34 +29,51 @@ func (s Shop) stages() []production.Stage {
 }
 
 // Plan lets the loads flow through cutting, weeding, taping, and trimming and
-// packing, with the shop's people at each, and orders them for the earliest
-// finish. Minutes come from the geometry and the shop's times.
-//
-// A decal wider than every roll of tape is a [production.Error] wrapping
-// [production.ErrTooLarge]; where ctx ends early the best plan so far comes with
-// ctx.Err().
+// packing, with the shop's people at each, in the order of [Result.Loads], which
+// [Run] has chosen for an early finish. Minutes come from the geometry and the
+// shop's times.
 func (r *Result) Plan(ctx context.Context) (production.Timetable, error) {
+	loads, err := r.stageMinutes()
+	if err != nil {
+		return production.Timetable{}, err
+	}
+	order := make([]int, len(loads))
+	for i := range order {
+		order[i] = i
+	}
+	t, err := production.Sequence(r.Order.Shop.stages(), loads, order)
+	if err != nil {
+		return t, err
+	}
+	return t, ctx.Err()
+}
+
+// stageMinutes returns how long each load takes at each stage.
+func (r *Result) stageMinutes() ([]production.Load, error) {
 	t := r.Order.times()
 	way := r.way()
 	loads := make([]production.Load, len(r.Loads))
 	for i, l := range r.Loads {
-		nested := l.nested()
-		strips, err := r.weigher().tapeStrips(l.Sheet.Name, way, nested)
+		strips, err := r.weigher().tapeStrips(l.Sheet.Name, way, l.nested())
 		if err != nil {
-			return production.Timetable{}, err
+			return nil, err
 		}
 		trim := float64(len(l.Placed)) * t.CutOut
 		if way == Straight && l.Leftover == "" {
 			trim = float64(l.trims()) * t.TrimCut
 		}
+		weeding := 0.0
+		for _, p := range l.Placed {
+			weeding += r.Designs[p.Design].Report.WeedMinutes
+		}
 		minutes := make([]float64, stageCount)
 		minutes[stageCut] = t.Load + l.Cut.Seconds()/60
-		minutes[stageWeed] = t.Lift*float64(r.Order.wasteSheets(1, len(l.Placed))) + r.Report.Loads[i].WeedMinutes
+		minutes[stageWeed] = t.Lift*float64(r.Order.wasteSheets(1, len(l.Placed))) + weeding
 		minutes[stageTape] = float64(len(strips)) * t.Tape
 		minutes[stagePack] = trim + float64(len(l.Placed))*t.Pack
 		loads[i] = production.Load{Name: l.Sheet.Name, Minutes: minutes}
 	}
-	return production.Schedule(ctx, r.Order.Shop.stages(), loads, production.ScheduleOptions{})
+	return loads, nil
 }
 
 // way returns how the order was laid out.

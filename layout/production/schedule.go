@@ -46,8 +46,21 @@ type Timetable struct {
 type ScheduleOptions struct {
 	Seed uint64
 	// Rounds is how often the plan is taken apart and put together again after
-	// the first descent; zero is 200, negative none.
+	// the first descent; zero is 200, fewer for hundreds of loads, negative none.
 	Rounds int
+}
+
+// descentWork bounds what rounds may cost altogether, in tasks looked at: some
+// seconds.
+const descentWork = 1 << 29
+
+// descent returns about how many tasks a pass over all loads looks at.
+func (f flow) descent() float64 {
+	n, m := float64(len(f.loads)), float64(len(f.stages))
+	if f.single() {
+		return n * n * m
+	}
+	return n * n * n * m
 }
 
 // MaxTasks bounds loads times stages of one plan.
@@ -71,7 +84,10 @@ func Schedule(ctx context.Context, stages []Stage, loads []Load, opt ScheduleOpt
 	order := f.insertion(ctx)
 	rounds := opt.Rounds
 	if rounds == 0 {
-		rounds = defaultRounds
+		rounds = int(min(defaultRounds, descentWork/max(1, f.descent())))
+		if rounds == 0 { // not even one pass
+			return f.timetable(order), ctx.Err()
+		}
 	}
 	order = f.improve(ctx, order, rounds, rand.New(rand.NewPCG(opt.Seed, 0x9e3779b97f4a7c15)))
 	return f.timetable(order), ctx.Err()
