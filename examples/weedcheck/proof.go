@@ -82,12 +82,12 @@ func drawProof(w io.Writer, p outline.Path, report weedability.Report) error {
 			return err
 		}
 	}
-	if err := pullArrow(c, report.Pull, border, line, scale); err != nil {
+	if err := pullArrow(c, report, line, scale); err != nil {
 		return err
 	}
 	at := outline.Pt(border.Min.X, border.Min.Y-2.2*line)
-	head := fmt.Sprintf("%d counters to pick, %d pieces of film, %d findings, about %.1f min to weed (estimate); smallest safe scale %.3f",
-		len(report.Counters), len(report.Islands), len(report.Findings), report.WeedMinutes, report.SmallestSafeScale)
+	head := fmt.Sprintf("%s to pick, %s of film, %s, about %.1f min to weed (estimate); smallest safe scale %.3f",
+		count(len(report.Counters), "counter"), count(len(report.Islands), "piece"), count(len(report.Findings), "finding"), report.WeedMinutes, report.SmallestSafeScale)
 	if err := c.Text(head, outline.Pt(border.Min.X, border.Max.Y+1.6*line), 1.1*line, proof.Bold, false, inkColour); err != nil {
 		return err
 	}
@@ -189,13 +189,32 @@ func circle(at outline.Point, r float64) outline.Contour {
 	return outline.Polygon(points...)
 }
 
-// pullArrow shows where to start peeling and which way to pull.
-func pullArrow(c *proof.Canvas, p weedability.Pull, border outline.Box, line, scale float64) error {
+// count writes a number of things.
+func count(n int, of string) string {
+	if n == 1 {
+		return "1 " + of
+	}
+	return fmt.Sprintf("%d %ss", n, of)
+}
+
+// pullArrow shows where to start peeling and which way to pull, and says the order of work.
+func pullArrow(c *proof.Canvas, report weedability.Report, line, scale float64) error {
+	p, border := report.Pull, report.Waste.Border
 	sin, cos := math.Sincos(p.Degrees * math.Pi / 180)
 	d := outline.Pt(cos, sin)
 	from, to := p.From, p.From.Add(d.Mul(3.2*line))
 	side := d.Perp().Mul(0.5 * line)
 	c.Stroke(outline.Polyline(from, to), 3/scale, inkColour)
 	c.Fill(outline.Path{outline.Polygon(to.Add(d.Mul(line)), to.Add(side), to.Sub(side))}, inkColour)
-	return c.Text("peel from the arrow; then pick in the order C1, C2, ...", outline.Pt(border.Min.X, border.Max.Y+0.5*line), 0.8*line, proof.Regular, false, inkColour)
+	work := "peel from the arrow"
+	if len(report.WeedLines) > 0 {
+		work = "the dashed lines part the waste: peel each part from the arrow's side on"
+	}
+	switch n := len(report.Counters); {
+	case n == 1:
+		work += "; then pick C1"
+	case n > 1:
+		work += fmt.Sprintf("; then pick in the order C1 to C%d", n)
+	}
+	return c.Text(work, outline.Pt(border.Min.X, border.Max.Y+0.5*line), 0.8*line, proof.Regular, false, inkColour)
 }
