@@ -94,7 +94,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 		return err
 	}
 	summary(stdout, result)
-	if err := planAndPrice(stdout, result, opt, time.Now()); err != nil {
+	if err := planAndPrice(stdout, result, opt, *earlier != "", time.Now()); err != nil {
 		return err
 	}
 	closing(stdout, *out, *earlier != "")
@@ -113,9 +113,9 @@ func closing(w io.Writer, dir string, again bool) {
 
 const caution = "Mind the blade, and never put PVC film under a laser."
 
-// planAndPrice prints when the order is finished and, where it has rates, what
-// it costs and which way to gang it is cheaper.
-func planAndPrice(w io.Writer, r *order.Result, opt order.Options, now time.Time) error {
+// planAndPrice prints when the order is finished and, where it has rates and is
+// not cut again, what it costs and which way to gang it is cheaper.
+func planAndPrice(w io.Writer, r *order.Result, opt order.Options, again bool, now time.Time) error {
 	ctx := context.Background() // what has been cut short is still worth a price
 	plan, err := r.Plan(ctx)
 	if err != nil {
@@ -130,7 +130,7 @@ func planAndPrice(w io.Writer, r *order.Result, opt order.Options, now time.Time
 			fmt.Fprintf(w, "Begin by %s for the deadline.\n", begin.Format("Monday 2 January 2006, 15:04"))
 		}
 	}
-	if !r.Priced() {
+	if again || !r.Priced() {
 		return nil
 	}
 	quote, err := r.Quote()

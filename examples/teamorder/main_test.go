@@ -225,3 +225,20 @@ func TestMarkup(t *testing.T) {
 		assert.NotContains(t, string(page), `" onload="x`)
 	}
 }
+
+// An order with a roster and rates is cut again without its roster: layout.json
+// holds what is needed.
+func TestAgainWithoutTheRoster(t *testing.T) {
+	dir := t.TempDir()
+	name := filepath.Join(dir, "order.json")
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "class.csv"), []byte("upper\nANNA\nBEN\n"), 0o644))
+	require.NoError(t, os.WriteFile(name, []byte(`{"title":"Class 4","film":{"name":"navy","colour":"#1d3557","width":"12 in"},"gap":"6 mm","edge_margin":"10 mm",
+		"shop":{"rates":{"currency":"$","film_per_metre":"5.50","per_hour":"26"},"deadline":"2020-01-01T00:00:00Z"},"words":{"lower":"CLASS 4"},
+		"items":[{"design":"gear","height":"100 mm","roster":"class.csv","copies":1}]}`), 0o644))
+	out := call(t, "-order", name, "-out", dir, "-budget", "0")
+	assert.Contains(t, out, "TOO LATE", "the deadline has passed")
+	require.NoError(t, os.Remove(filepath.Join(dir, "class.csv")))
+	out = call(t, "-layout", filepath.Join(dir, "layout.json"), "-recut", "A-02", "-out", dir, "-budget", "0")
+	assert.Contains(t, out, "1 of 1 design")
+	assert.True(t, strings.HasSuffix(strings.TrimSpace(out), caution))
+}

@@ -201,12 +201,19 @@ func TestRecutAndResume(t *testing.T) {
 	}
 	assert.Equal(t, map[string]bool{"B-02": true, "A-01": true}, ids)
 	assert.Equal(t, "recut-01", r.Loads[0].Sheet.Name)
+	assert.Len(t, r.Report.Designs, 2, "of what is cut again only")
+	for _, f := range r.Report.Findings {
+		assert.Contains(t, []string{r.Report.Designs[0].Letter, r.Report.Designs[1].Letter}, f.Design[:1])
+	}
 	area := func(r *order.Result, design int) float64 { return float64(r.Designs[design].Path.Area()) }
 	assert.InDelta(t, area(first, 1), area(r, 1), 1e-6, "the same decal is cut")
 	dir := t.TempDir()
 	require.NoError(t, first.Write(dir))
 	require.NoError(t, r.Write(dir))
 	assert.FileExists(t, dir+"/recut-01.plt")
+	sheet := readFile(t, dir, "recut-jobsheet.html")
+	assert.Contains(t, sheet, `<span class="ids">B-02</span>`)
+	assert.NotContains(t, sheet, ">C-01", "nothing of what is not cut again")
 	assert.FileExists(t, dir+"/load-01.plt", "what was cut stays")
 
 	load := layout.Loads[0]

@@ -41,12 +41,20 @@ func (r *Result) page(pictures [][]byte) (jobsheet.Job, error) {
 		}
 		job.Loads = append(job.Loads, l)
 	}
-	for _, d := range r.Designs {
+	for i, d := range r.Designs {
+		copies := d.Copies
+		ids := d.ids(1, d.Copies, digits(r.Designs))
+		if r.prefix != "" {
+			if copies = r.cut(i); copies == 0 {
+				continue
+			}
+			ids = r.idsCut(i)
+		}
 		b := d.Path.Bounds()
 		jd := jobsheet.Design{
-			Letter: d.Letter, Name: d.Name, Copies: d.Copies, Mirrored: d.Item.InsideGlass,
+			Letter: d.Letter, Name: d.Name, Copies: copies, Mirrored: d.Item.InsideGlass,
 			Width: units.Length(b.Width()), Height: units.Length(b.Height()), Colour: d.Film.Colour, Path: d.Path,
-			Counters: len(d.Report.Counters), Islands: len(d.Report.Islands), Notes: d.care(), Changed: d.mended(), IDs: d.ids(1, d.Copies, digits(r.Designs)),
+			Counters: len(d.Report.Counters), Islands: len(d.Report.Islands), Notes: d.care(), Changed: d.mended(), IDs: ids,
 		}
 		for _, w := range d.Filled.Words {
 			jd.Words = append(jd.Words, jobsheet.Words{Slot: w.Slot, Text: w.Text, Readable: readable(w)})
@@ -100,6 +108,20 @@ func (r *Result) addPrices(job *jobsheet.Job) error {
 		job.Packs = append(job.Packs, jobsheet.PackPrice{Size: p.Size, PerDecal: amount(p.PerDecal), Pack: amount(p.Pack), Buyer: amount(p.Buyer), ClubKeeps: amount(p.ClubKeeps)})
 	}
 	return nil
+}
+
+// idsCut lists the ids of a design's decals that are in the loads.
+func (r *Result) idsCut(design int) string {
+	var ids []string
+	for _, l := range r.Loads {
+		for k, p := range l.Placed {
+			if p.Design == design {
+				ids = append(ids, l.Sheet.Decals[k].ID)
+			}
+		}
+	}
+	slices.Sort(ids)
+	return strings.Join(ids, ", ")
 }
 
 // filmsUsed lists the films in the order of use.

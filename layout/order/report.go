@@ -122,6 +122,20 @@ const reportSteps = 1e6
 
 func figure(v float64) float64 { return math.Round(v*reportSteps) / reportSteps }
 
+// cut returns how many decals of a design are in the loads: all, but where only
+// a part of an order is cut again.
+func (r *Result) cut(design int) int {
+	n := 0
+	for _, l := range r.Loads {
+		for _, p := range l.Placed {
+			if p.Design == design {
+				n++
+			}
+		}
+	}
+	return n
+}
+
 func (r *Result) report() (Report, error) {
 	o := r.Order
 	out := Report{
@@ -129,11 +143,12 @@ func (r *Result) report() (Report, error) {
 		FilmWidthMM: figure(float64(o.Film.Width)), GapMM: figure(float64(o.Gap)), EdgeMarginMM: figure(float64(o.EdgeMargin)),
 		Findings: []Finding{}, Designs: []DesignReport{}, Loads: []LoadReport{}, Notes: []string{},
 	}
-	for _, d := range r.Designs {
-		out.addDesign(o, d)
-	}
 	mended := 0
-	for _, d := range r.Designs {
+	for i, d := range r.Designs {
+		if r.prefix != "" && r.cut(i) == 0 {
+			continue
+		}
+		out.addDesign(o, d)
 		if len(d.Changes) > 0 {
 			mended++
 		}
