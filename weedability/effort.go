@@ -26,7 +26,7 @@ func DefaultEffort() Effort {
 	return Effort{BaseSeconds: 15, SecondsPerMetre: 25, SecondsPerPick: 3.5, SecondsPerIsland: 2, SecondsPerNeck: 4}
 }
 
-// Minutes returns the estimate for the work.
+// Minutes returns the estimate for the work, in minutes.
 func (e Effort) Minutes(w Work) float64 {
 	return (e.BaseSeconds + e.SecondsPerMetre*w.PerimeterMM/1000 + e.SecondsPerPick*float64(w.Picks) +
 		e.SecondsPerIsland*float64(w.SmallIslands) + e.SecondsPerNeck*float64(w.Necks)) / 60

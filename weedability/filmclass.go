@@ -27,7 +27,8 @@ func (c FilmClass) String() string {
 	return fmt.Sprintf("unknown film class %d", c)
 }
 
-// ParseFilmClass reads a name as [FilmClass.String] gives it.
+// ParseFilmClass reads a name as [FilmClass.String] gives it. The error is a
+// [*LimitsError] that wraps [ErrUnknownClass].
 func ParseFilmClass(name string) (FilmClass, error) {
 	for i, n := range filmClassNames {
 		if n == name {
@@ -38,7 +39,7 @@ func ParseFilmClass(name string) (FilmClass, error) {
 		Fix: "use one of cast, calendered, reflective, heat-transfer"}
 }
 
-// MarshalText writes the class's name.
+// MarshalText writes the class's name; the error is a [*LimitsError] for a class without one.
 func (c FilmClass) MarshalText() ([]byte, error) {
 	if int(c) >= len(filmClassNames) {
 		return nil, &LimitsError{Field: "class", Value: c.String(), Cause: ErrUnknownClass, Fix: "use a class this package names"}

@@ -7,13 +7,13 @@ type Kind uint8
 
 // The kinds of finding.
 const (
-	CounterSmall Kind = iota // a counter too narrow for a pick tool
-	IslandArea               // a separate piece of film with too little adhesive
-	IslandNarrow             // a separate piece of film too narrow everywhere
-	StrokeThin               // a stretch of film too narrow
-	GapNarrow                // a stretch of waste too narrow between two cuts
-	TipSharp                 // a point of film that lifts
-	WasteNeck                // a place where the waste tears and leaves a loose piece
+	CounterSmall Kind = iota // a counter narrower than the counter limit, mm; below its tier warn no pick tool gets hold of it
+	IslandArea               // a separate piece of film with too little adhesive, mm2
+	IslandNarrow             // a separate piece of film too narrow everywhere, mm
+	StrokeThin               // a stretch of film too narrow, mm
+	GapNarrow                // a stretch of waste too narrow between two cuts, mm
+	TipSharp                 // a point of film that lifts, mm across at TipLimit.Behind from its end
+	WasteNeck                // a place where the waste tears and leaves a loose piece, mm
 )
 
 var kindNames = [...]string{
@@ -26,7 +26,7 @@ var kindNames = [...]string{
 	WasteNeck:    "waste-neck",
 }
 
-// Kinds returns all kinds.
+// Kinds returns all kinds, in the order of their values.
 func Kinds() []Kind {
 	return []Kind{CounterSmall, IslandArea, IslandNarrow, StrokeThin, GapNarrow, TipSharp, WasteNeck}
 }
@@ -42,7 +42,7 @@ func (k Kind) String() string {
 // MarshalText writes the kind's name.
 func (k Kind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 
-// UnmarshalText reads a kind's name.
+// UnmarshalText reads a kind's name. The error is a [*LimitsError].
 func (k *Kind) UnmarshalText(text []byte) error {
 	for i, n := range kindNames {
 		if n == string(text) {

@@ -13,7 +13,8 @@ import (
 )
 
 // Limit is a rule about a length: below Caution it takes care, below Warn
-// trouble is likely, below Refuse it should not be cut.
+// trouble is likely, below Refuse it should not be cut. JSON has lengths as text with a
+// unit, such as "0.5 mm" or "1/16 in".
 type Limit struct {
 	Refuse  units.Length `json:"refuse"`
 	Warn    units.Length `json:"warn"`
@@ -21,7 +22,8 @@ type Limit struct {
 	Source  string       `json:"source"` // where the figures come from
 }
 
-// AreaLimit is a rule about an area, in the manner of [Limit].
+// AreaLimit is a rule about an area, in the manner of [Limit]; JSON has areas as text
+// with a unit, such as "4 mm2".
 type AreaLimit struct {
 	Refuse  units.Area `json:"refuse"`
 	Warn    units.Area `json:"warn"`
@@ -45,7 +47,7 @@ type TipLimit struct {
 // [ReadLimits].
 type Limits struct {
 	Name         string    `json:"name"`          // what the shop calls it
-	Class        FilmClass `json:"class"`         //
+	Class        FilmClass `json:"class"`         // by its name
 	IslandArea   AreaLimit `json:"island_area"`   // adhesive area of a separate piece of film
 	IslandWidth  Limit     `json:"island_width"`  // width of its largest inscribed circle
 	CounterWidth Limit     `json:"counter_width"` // width of a counter's largest inscribed circle: can a pick tool get hold of it

@@ -36,7 +36,7 @@ func (s MarkerShape) String() string {
 type Marker struct {
 	Label string // letter of the shape and number, such as "S3"
 	Shape MarkerShape
-	At    outline.Point
+	At    outline.Point   // millimetres, in the decal's coordinates
 	Lines []outline.Curve // what to draw besides: a centre line, a neck, a weed line
 	Alert bool            // whether a limit is broken
 	Text  string          // the line of the table

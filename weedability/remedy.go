@@ -56,7 +56,7 @@ type Change struct {
 	Before float64       // the finding's value, in Unit
 	After  float64       // the value brought about; 0 where the thing is gone
 	Unit   string        // "mm" or "mm2"
-	Of     string
+	Of     string        // what it is part of, such as "the A of MARLOW"
 }
 
 // surplus is how far beyond a limit a remedy goes, in millimetres, so that
@@ -263,34 +263,36 @@ func Thicken(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptio
 // WidenGaps makes waste that is narrower than the gap limit as wide as it, by
 // taking a band along the gap's centre line from the film beside it. Strokes beside
 // it get thinner, which Mended.New tells where it breaks a limit. WidenGaps
-// does not modify p.
+// does not modify p, and does nothing more when it is applied again. The errors are
+// those of [Inspect].
 func WidenGaps(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
 	return widenGaps.apply(ctx, p, limits, opt)
 }
 
 // FillCounters fills the counters that are narrower than the counter limit, with
-// whatever islands lie in them. FillCounters does not modify p.
+// whatever islands lie in them. FillCounters does not modify p. The errors are those
+// of [Inspect].
 func FillCounters(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
 	return fillCounters.apply(ctx, p, limits, opt)
 }
 
 // DropSpecks removes the islands whose area is below the island limit, with
 // their counters and what lies in those. It does not modify p. Where nothing else
-// is left the error is a [*ShapeError] that wraps [ErrEmpty].
+// is left the error is a [*ShapeError] that wraps [ErrEmpty]; the others are those of [Inspect].
 func DropSpecks(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
 	return dropSpecks.apply(ctx, p, limits, opt)
 }
 
 // Bridge joins the islands whose area is below the island limit to their
 // nearest neighbour by a bar as wide as the stroke limit. It does not modify p. A
-// speck that has no neighbour stays, in Mended.Left.
+// speck that has no neighbour stays, in Mended.Left. The errors are those of [Inspect].
 func Bridge(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
 	return bridge.apply(ctx, p, limits, opt)
 }
 
 // BluntTips cuts points of film that lift back to where the film is as wide as
 // the stroke limit, and rounds their ends. It does not modify p. A point that
-// is nowhere as wide stays, in Mended.Left.
+// is nowhere as wide stays, in Mended.Left. The errors are those of [Inspect].
 func BluntTips(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
 	return bluntTips.apply(ctx, p, limits, opt)
 }

@@ -44,15 +44,15 @@ type Counter struct {
 
 // Island is a separate piece of film.
 type Island struct {
-	Number   int
+	Number   int           // from 1, in the order of the path's contours
 	At       outline.Point // centre of its largest inscribed circle
 	Area     float64       // square millimetres of film and adhesive
 	Width    float64       // millimetres, diameter of that circle
-	Lift     Lift
-	Contour  int  // index of the path's contour that bounds it
-	Counters int  // counters that it has
-	Inside   bool // whether it lies in a counter
-	Of       string
+	Lift     Lift          // the severest of the limits on area and width that it breaks
+	Contour  int           // index of the path's contour that bounds it
+	Counters int           // counters that it has
+	Inside   bool          // whether it lies in a counter
+	Of       string        // what it is part of, such as "the A of MARLOW"
 }
 
 // Lift is how likely an island comes up with the waste.
@@ -94,7 +94,7 @@ func (l *Lift) UnmarshalText(text []byte) error {
 type Finding struct {
 	Kind     Kind
 	Severity Severity
-	At       outline.Point // where it is worst
+	At       outline.Point // where it is worst, in millimetres
 	Value    float64       // measured, in Unit
 	Limit    float64       // the limit of the severity's tier, which Value is below
 	Unit     string        // "mm" or "mm2"
@@ -104,7 +104,7 @@ type Finding struct {
 
 	Outline []outline.Curve // the place: a centre line, the border of a piece, the sides of a point
 	Length  float64         // millimetres: of a stretch along its centre line, of a point its reach
-	Degrees float64         // the angle of a point
+	Degrees float64         // the angle between the sides of a point, in degrees
 	Number  int             // from 1, of the counter or island that it is about, else 0
 	Label   string          // on a proof, such as "S3"; see Markers
 	// SafeScale is the scale at which this finding is gone; 0 where no size cures it.

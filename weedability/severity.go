@@ -2,7 +2,7 @@ package weedability
 
 import "fmt"
 
-// Severity is how bad a finding is.
+// Severity is how bad a finding is: which tier of its [Limit] the value is below.
 type Severity uint8
 
 // The severities, mildest first.
@@ -25,7 +25,7 @@ func (s Severity) String() string {
 // MarshalText writes the severity's name.
 func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
-// UnmarshalText reads a severity's name.
+// UnmarshalText reads a severity's name. The error is a [*LimitsError].
 func (s *Severity) UnmarshalText(text []byte) error {
 	for i, n := range severityNames {
 		if n == string(text) {

@@ -82,7 +82,7 @@ func (in *inspection) thin(b *boundary.Boundary, waste bool, limit float64) []sa
 		if waste {
 			n = n.Mul(-1)
 		}
-		steps := int(math.Ceil(e.Length / spacing))
+		steps := max(1, int(e.Length/spacing+0.5))
 		for k := range steps {
 			try(int32(i), -1, e.At((float64(k)+0.5)/float64(steps)*e.Length), n)
 		}

@@ -35,7 +35,7 @@ type Neck struct {
 	Loose    float64       // square millimetres of waste behind it
 	LooseAt  outline.Point // a place in that waste, for a marker
 	Counter  bool          // whether it lies in a counter rather than in the sheet
-	Of       string        // what it lies between
+	Of       string        // what it lies between, such as "the A of MARLOW and the R of MARLOW"
 }
 
 // chordEnd is where the chord across a neck meets a ring.

@@ -56,9 +56,11 @@ const defaultPieces = 8
 
 // WeedLines proposes weed lines for the welded path p inside its weed border: it
 // splits the sheet where a part of it surrounds too many pieces of film, or
-// more than one piece and a place that tears. A line keeps its clearance from artwork,
-// the border and earlier lines, and is proposed only where it leaves film on both sides. The result is never
-// nil. The errors are those of [Inspect].
+// more than one piece and a place that tears. A line runs from border to border, or ends at an
+// earlier line; it keeps its clearance from all artwork, so that it leaves no sliver of waste,
+// and is proposed only where it leaves film on both sides. The result is never nil, and
+// the lines so far beside the error of a context that is done. The errors are those of [Inspect],
+// and a [*LimitsError] that wraps [ErrOption].
 func WeedLines(ctx context.Context, p outline.Path, limits Limits, opt WeedLineOptions) ([]WeedLine, error) {
 	in, err := newInspection(ctx, "weed lines", p, limits, Options{Tolerance: opt.Tolerance, BorderMargin: opt.BorderMargin})
 	if err != nil {
@@ -112,6 +114,7 @@ type splitter struct {
 	clearance float64
 	pieces    int
 	lines     []WeedLine
+	near      sets // rings that no line fits between; nil until it is asked for
 }
 
 // part is a part of the sheet: a box, and the pieces of film in it.
@@ -145,7 +148,7 @@ func (s *splitter) split(p part) error {
 	for _, upright := range [2]bool{false, true} {
 		list = append(list, s.straight(p, upright)...)
 	}
-	if best := s.best(list, p); best < 0 {
+	if best := s.best(list, p); best < 0 && !s.together(p) {
 		for _, upright := range [2]bool{false, true} {
 			if c, ok := s.stepped(p, upright); ok {
 				list = append(list, c)
@@ -187,6 +190,41 @@ func (s *splitter) split(p part) error {
 		return err
 	}
 	return s.split(second)
+}
+
+// together reports whether no line fits between any pieces of a part, since each lies
+// within twice the clearance of another and all hang together by that.
+func (s *splitter) together(p part) bool {
+	b := s.in.b
+	if s.near == nil {
+		s.near = newSets(len(b.Rings))
+		for i := range s.in.gapSamples {
+			if g := &s.in.gapSamples[i]; g.radius < s.clearance {
+				s.near.join(int(g.ring), int(b.Edges[g.touchEdge].Contour))
+			}
+		}
+	}
+	joined := func(r int) bool { return s.near.find(r) == s.near.find(p.rings[0]) }
+	for _, r := range p.rings[1:] {
+		// What wider waste lies between is measured where it has to be known.
+		walked := 0.0
+		for e := b.Rings[r].First; e < b.Rings[r].End && !joined(r); e++ {
+			edge := &b.Edges[e]
+			if walked += edge.Length; walked < s.clearance {
+				continue
+			}
+			walked = 0
+			if ball := b.Ball(edge.At(edge.Length/2), edge.U.Perp().Mul(-1), s.clearance, e, -1); ball.Edge >= 0 {
+				s.near.join(r, int(b.Edges[ball.Edge].Contour))
+			}
+		}
+	}
+	for _, r := range p.rings {
+		if !joined(r) {
+			return false
+		}
+	}
+	return true
 }
 
 // uneven is the least share of a part's pieces on the smaller side of a line.

@@ -106,7 +106,7 @@ type Boundary struct {
 }
 
 // edgesPerCurve is how many chords a curve has on average, to get memory in one go.
-const edgesPerCurve = 5
+const edgesPerCurve = 4
 
 // New flattens the contours within tolerance and files their edges in a grid
 // with cells of about the given size in millimetres. All coordinates must be finite.

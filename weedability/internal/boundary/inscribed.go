@@ -131,24 +131,31 @@ func (s *Inscriber) push(q square) {
 	if q.bound <= least {
 		return
 	}
+	// What can be nearest anywhere in the square lies within d + 2 reach.
+	keep := (d + 2*reach) * (d + 2*reach)
+	from, kept, first := len(s.arena), 0, 0
+	for i, n := range q.edges {
+		if dist[i] > keep {
+			continue
+		}
+		if i == at {
+			first = kept
+		}
+		dist[kept], near[kept] = dist[i], near[i]
+		s.arena = append(s.arena, n)
+		kept++
+	}
+	q.edges = s.arena[from:len(s.arena):len(s.arena)]
 	if signed > 0 && reach < least {
-		p := peak{alpha: dist, a: near, reach: reach}
-		v, most := p.climb(at, least*least-reach*reach)
+		p := peak{alpha: dist[:kept], a: near[:kept], reach: reach}
+		v, most := p.climb(first, least*least-reach*reach)
 		q.bound = min(q.bound, math.Sqrt(max(0, most+reach*reach)))
-		if q.bound <= least || s.corridor(q, at, p.second, reach, least) {
+		if q.bound <= least || s.corridor(q, first, p.second, reach, least) {
+			s.arena = s.arena[:from]
 			return
 		}
 		s.try(q, v)
 	}
-	// What can be nearest anywhere in the square lies within d + 2 reach.
-	keep := (d + 2*reach) * (d + 2*reach)
-	from := len(s.arena)
-	for i, n := range q.edges {
-		if dist[i] <= keep {
-			s.arena = append(s.arena, n)
-		}
-	}
-	q.edges = s.arena[from:len(s.arena):len(s.arena)]
 	s.open = append(s.open, q)
 	for i := len(s.open) - 1; i > 0; {
 		up := (i - 1) / 2
