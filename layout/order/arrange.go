@@ -9,8 +9,9 @@ import (
 )
 
 // arrange puts the loads in the order in which they are cut, and names them by
-// it: that of the earliest finish among those in which every film, roll and
-// leftover is loaded once. What is cut again by Resume keeps its name.
+// it. Every leftover, roll and film is loaded once; a film's leftovers come before
+// its rolls. Within that the loads of each, and the films, come in the order of
+// the earliest finish that is found.
 func (r *runner) arrange(ctx context.Context) error {
 	if len(r.loads) < 2 {
 		return nil
@@ -21,44 +22,25 @@ func (r *runner) arrange(ctx context.Context) error {
 		return err
 	}
 	stages := r.order.Shop.stages()
-	var groups [][]int // indexes of loads from one roll or leftover
-	known := map[string]int{}
-	for i, l := range r.loads {
-		k, ok := known[l.from()]
-		if !ok {
-			k = len(groups)
-			known[l.from()] = k
-			groups = append(groups, nil)
-		}
-		groups[k] = append(groups[k], i)
-	}
 	span := func(order []int) (float64, error) {
-		part := make([]production.Load, len(order))
-		places := make([]int, len(order))
-		for k, i := range order {
-			part[k], places[k] = loads[i], k
-		}
-		t, err := production.Sequence(stages, part, places)
+		t, err := production.Sequence(stages, pick(loads, order), upTo(len(order)))
 		return t.Span, err
 	}
-	var order [][]int
-	for _, g := range groups {
-		part := make([]production.Load, len(g))
-		for k, i := range g {
-			part[k] = loads[i]
+	var order [][]int // film by film
+	for _, film := range groups(upTo(len(r.loads)), func(i int) string { return r.loads[i].Sheet.Film.Name }) {
+		var block []int
+		for _, g := range groups(film, func(i int) string { return r.loads[i].from() }) {
+			t, err := production.Schedule(ctx, stages, pick(loads, g), production.ScheduleOptions{})
+			if err != nil {
+				return err
+			}
+			sorted := pick(g, t.Order)
+			keepNumbers(sorted, loads)
+			block = append(block, sorted...)
 		}
-		t, err := production.Schedule(ctx, stages, part, production.ScheduleOptions{})
-		if err != nil {
-			return err
-		}
-		sorted := make([]int, len(g))
-		for k, place := range t.Order {
-			sorted[k] = g[place]
-		}
-		keepNumbers(sorted, loads)
 		best, least := 0, math.Inf(1)
-		for at := 0; at <= len(order); at++ { // each group where it delays least, as loads are
-			s, err := span(slices.Concat(slices.Insert(slices.Clone(order), at, sorted)...))
+		for at := 0; at <= len(order); at++ { // each film where it delays least, as loads are inserted
+			s, err := span(slices.Concat(slices.Insert(slices.Clone(order), at, block)...))
 			if err != nil {
 				return err
 			}
@@ -66,15 +48,45 @@ func (r *runner) arrange(ctx context.Context) error {
 				best, least = at, s
 			}
 		}
-		order = slices.Insert(order, best, sorted)
+		order = slices.Insert(order, best, block)
 	}
-	arranged := make([]Load, 0, len(r.loads))
-	for _, i := range slices.Concat(order...) {
-		arranged = append(arranged, r.loads[i])
-	}
-	r.loads = arranged
+	r.loads = pick(r.loads, slices.Concat(order...))
 	r.nameLoads()
 	return nil
+}
+
+// groups parts indexes by their key, both in the order of appearance.
+func groups(indexes []int, key func(int) string) [][]int {
+	var out [][]int
+	known := map[string]int{}
+	for _, i := range indexes {
+		k, ok := known[key(i)]
+		if !ok {
+			k = len(out)
+			known[key(i)] = k
+			out = append(out, nil)
+		}
+		out[k] = append(out[k], i)
+	}
+	return out
+}
+
+// pick returns the elements at the given indexes.
+func pick[T any](from []T, indexes []int) []T {
+	out := make([]T, len(indexes))
+	for k, i := range indexes {
+		out[k] = from[i]
+	}
+	return out
+}
+
+// upTo returns 0, 1, ..., n-1.
+func upTo(n int) []int {
+	out := make([]int, n)
+	for i := range out {
+		out[i] = i
+	}
+	return out
 }
 
 // keepNumbers lets loads that take the same minutes come in ascending order:

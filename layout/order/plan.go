@@ -37,11 +37,7 @@ func (r *Result) Plan(ctx context.Context) (production.Timetable, error) {
 	if err != nil {
 		return production.Timetable{}, err
 	}
-	order := make([]int, len(loads))
-	for i := range order {
-		order[i] = i
-	}
-	t, err := production.Sequence(r.Order.Shop.stages(), loads, order)
+	t, err := production.Sequence(r.Order.Shop.stages(), loads, upTo(len(loads)))
 	if err != nil {
 		return t, err
 	}

@@ -197,6 +197,9 @@ func (r *runner) finish(ctx context.Context) (*Result, error) {
 	if err := r.planLoads(context.WithoutCancel(ctx)); err != nil {
 		return nil, err
 	}
+	if err := r.arrange(context.WithoutCancel(ctx)); err != nil {
+		return nil, err
+	}
 	r.markIdentical()
 	result := &Result{Order: r.order, Designs: r.designs, Loads: r.loads, prefix: r.prefix}
 	var err error

@@ -71,7 +71,7 @@ const defaultRounds = 200
 // Schedule orders the loads so that the last one is finished early. With two
 // stages of one worker each the order is optimal (Johnson 1954); else it is
 // built by insertion (Nawaz, Enscore, Ham 1983) and improved by moving loads,
-// seeded and repeatable. Where ctx ends early the best plan so far comes with
+// seeded and repeatable; of up to seven loads every order is tried. Where ctx ends early the best plan so far comes with
 // its error. An input error is an [*Error].
 func Schedule(ctx context.Context, stages []Stage, loads []Load, opt ScheduleOptions) (Timetable, error) {
 	if err := checkFlow(stages, loads); err != nil {
@@ -80,6 +80,9 @@ func Schedule(ctx context.Context, stages []Stage, loads []Load, opt ScheduleOpt
 	f := flow{stages, loads}
 	if len(stages) == 2 && stages[0].workers() == 1 && stages[1].workers() == 1 {
 		return f.timetable(johnson(loads)), ctx.Err()
+	}
+	if len(loads) <= fewLoads {
+		return f.timetable(f.best()), ctx.Err()
 	}
 	order := f.insertion(ctx)
 	rounds := opt.Rounds
@@ -151,6 +154,35 @@ func johnson(loads []Load) []int {
 	sort.SliceStable(ahead, func(i, j int) bool { return loads[ahead[i]].Minutes[0] < loads[ahead[j]].Minutes[0] })
 	sort.SliceStable(behind, func(i, j int) bool { return loads[behind[i]].Minutes[1] > loads[behind[j]].Minutes[1] })
 	return append(ahead, behind...)
+}
+
+// fewLoads is up to how many loads every order is tried: 5040 for seven.
+const fewLoads = 7
+
+// best returns the first of the orders with the least span.
+func (f flow) best() []int {
+	free := f.workers()
+	order := make([]int, len(f.loads))
+	for i := range order {
+		order[i] = i
+	}
+	best, least := slices.Clone(order), math.Inf(1)
+	var try func(k int)
+	try = func(k int) {
+		if k == len(order) {
+			if span := f.place(order, free, nil); span < least {
+				best, least = slices.Clone(order), span
+			}
+			return
+		}
+		for i := k; i < len(order); i++ {
+			order[k], order[i] = order[i], order[k]
+			try(k + 1)
+			order[k], order[i] = order[i], order[k]
+		}
+	}
+	try(0)
+	return best
 }
 
 type flow struct {
