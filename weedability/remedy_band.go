@@ -143,7 +143,7 @@ func pill(a, b outline.Point, radius, tail, head float64) outline.Contour {
 	var c outline.Contour
 	if head >= radius {
 		arc := outline.Arc(b, units.Length(radius), turn-half/2, half)
-		c = outline.Contour{Start: arc.Start, Segments: arc.Segments}
+		c = outline.Contour(arc)
 	} else {
 		end := b.Add(d.Mul(head))
 		c = outline.Contour{Start: end.Sub(side), Segments: []outline.Segment{outline.LineTo(end.Add(side))}}
