@@ -2,6 +2,7 @@ package weedability_test
 
 import (
 	"context"
+	"math"
 	"slices"
 	"testing"
 
@@ -39,4 +40,54 @@ func TestNestedPieces(t *testing.T) {
 
 func inspectLimits(p outline.Path, limits weedability.Limits) (weedability.Report, error) {
 	return weedability.Inspect(context.Background(), p, limits, weedability.Options{})
+}
+
+// TestLift: the risk of a piece is that of the severest of its two limits, area and width.
+func TestLift(t *testing.T) {
+	for _, c := range []struct {
+		w, h float64
+		lift weedability.Lift
+	}{
+		{10, 10, weedability.LiftUnlikely}, {2, 2, weedability.LiftUnlikely}, // the 2 mm square itself holds
+		{1.9, 1.9, weedability.LiftPossible}, {1.5, 40, weedability.LiftPossible}, // narrow, but of ample area
+		{0.9, 40, weedability.LiftLikely}, {0.9, 0.9, weedability.LiftLikely}, {0.45, 40, weedability.LiftCertain}, {0.4, 0.4, weedability.LiftCertain},
+	} {
+		for _, inside := range []bool{false, true} {
+			p := outline.Path{rect(0, 0, c.w, c.h)}
+			if inside { // a counter holds a piece no better
+				p = append(p, rect(-30, -30, 60, 60), rect(-20, -20, 50, 50).Reversed())
+			}
+			r := inspect(t, p, weedability.Cast)
+			require.NotEmpty(t, r.Islands)
+			assert.Equal(t, c.lift, r.Islands[0].Lift, "%v x %v", c.w, c.h)
+			assert.Equal(t, inside, r.Islands[0].Inside)
+			if c.lift == weedability.LiftUnlikely {
+				assert.Zero(t, r.Work.SmallIslands)
+			} else {
+				assert.Equal(t, 1, r.Work.SmallIslands)
+			}
+		}
+	}
+}
+
+// TestFindingsSayAll: every finding of a report has all that it promises.
+func TestFindingsSayAll(t *testing.T) {
+	r := fairReport(t)
+	last := weedability.Refuse
+	for _, f := range r.Findings {
+		assert.LessOrEqual(t, f.Severity, last, "the severest first")
+		last = f.Severity
+		assert.Less(t, f.Value, f.Limit)
+		assert.NotEmpty(t, f.Source)
+		assert.NotEmpty(t, f.Remedy)
+		assert.NotEmpty(t, f.Label)
+		require.NotEmpty(t, f.Outline, "%v", f.Kind)
+		near := math.Inf(1)
+		for _, c := range f.Outline {
+			near = math.Min(near, float64(c.Nearest(f.At).Distance))
+		}
+		assert.Less(t, near, 2.0, "%v lies at its outline", f.Kind)
+		assert.Equal(t, f.Kind == weedability.TipSharp, f.SafeScale == 0)
+		assert.Equal(t, f.Kind == weedability.IslandArea, f.Unit == "mm2")
+	}
 }

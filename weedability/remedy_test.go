@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"github.com/vinylgeom/vinyl/outline"
+	"github.com/vinylgeom/vinyl/units"
 	"github.com/vinylgeom/vinyl/weedability"
 )
 
@@ -138,6 +139,7 @@ func TestRemediesAreDoneOnce(t *testing.T) {
 		"star":     {outline.Star(outline.Pt(0, 0), 20, 5, 7, 0)},
 		"jar":      {jar(0, 0.5)},
 		"speck":    {rect(0, 0, 10, 10), rect(4, 11.5, 5.5, 13), rect(2, 2, 3, 8).Reversed()},
+		"letters":  words(t, "a&", 6),
 	}
 	for shape, p := range shapes {
 		for name, f := range remedies {
@@ -187,5 +189,23 @@ func TestSmallestSafeSize(t *testing.T) {
 			assert.Zero(t, pass(1.001))
 			assert.NotZero(t, pass(0.999))
 		})
+	}
+}
+
+// TestSmallestSafeSizeOfLetters: the same of text, whatever limits it.
+func TestSmallestSafeSizeOfLetters(t *testing.T) {
+	for text, height := range map[string]units.Length{"leaf": 9, "M&8": 14, "Marlow": 30} {
+		p := words(t, text, height)
+		s, err := weedability.SmallestSafeSize(context.Background(), p, weedability.LimitsFor(weedability.Calendered), weedability.Options{})
+		require.NoError(t, err)
+		for k, passes := range map[float64]bool{1.001 * s.Scale: true, 0.999 * s.Scale: false} {
+			r := inspect(t, p.Transform(outline.Scale(k, k)), weedability.Calendered)
+			assert.Equal(t, passes, len(r.Findings) == r.Count(weedability.TipSharp), "%s at %v", text, k)
+		}
+		assert.InDelta(t, s.Scale, s.ByKind[s.Limiting.Kind], 0.02*s.Scale)
+		// Half as large it needs twice the scale.
+		half, err := weedability.SmallestSafeSize(context.Background(), p.Transform(outline.Scale(0.5, 0.5)), weedability.LimitsFor(weedability.Calendered), weedability.Options{})
+		require.NoError(t, err)
+		assert.InEpsilon(t, 2*s.Scale, half.Scale, 0.002)
 	}
 }
