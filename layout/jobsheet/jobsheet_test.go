@@ -60,7 +60,7 @@ func write(t testing.TB, j jobsheet.Job, approval bool) string {
 
 func TestJobSheetSaysWhatIsNeeded(t *testing.T) {
 	page := write(t, job(t), false)
-	for _, says := range []string{"Marlow Creek Science Fair", "matt navy", "12 in wide", "roll 2 before load-03", "Class 4", "A-01 to A-03", "1 pack of 3", "$6.00", "1:20 hours", "Begin by Friday 9:00", "$77.50", "to 0.05", "gloss red", "cast", "offset 0.25 mm", "mended: narrow gap widened",
+	for _, says := range []string{"Marlow Creek Science Fair", "matt navy", "12 in wide", "roll 2 before load-03", "Class 4", "A-01 to A-03", "1 pack of 3", "$6.00", "1:20 hours", "Begin by Friday 9:00", "$77.50", "to 0.05", "gloss red", "cast", "offset 0.25 mm", "narrow gap widened",
 		// cautions
 		"Blades", "flash point 12 °C", "Never put PVC film under a laser", "check your local law", "10 °C"} {
 		assert.Contains(t, page, says)
