@@ -7,6 +7,10 @@ import (
 	"github.com/vinylgeom/vinyl/outline"
 )
 
+// hopeless is the scale above which nobody cares for it to 0.1 %: to try it out takes as
+// long as the design becomes large.
+const hopeless = 8
+
 // mendCycles bounds how often Mend goes through its remedies.
 const mendCycles = 12
 
@@ -20,7 +24,7 @@ const mendCycles = 12
 // nothing more.
 //
 // Mended.Left tells what cannot be mended at this size, Mended.Scale how much larger, to
-// 0.1 %, the design has to be cut to be rid of it (but for points), and Mended.New what breaks a limit now that did not
+// 0.1 % up to 8 times, the design has to be cut to be rid of it (but for points), and Mended.New what breaks a limit now that did not
 // before. Have the customer look at the result. Mend does not modify p. The errors
 // are those of [Inspect].
 func Mend(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
@@ -73,11 +77,13 @@ func Mend(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions)
 		}
 	}
 	state.compare(before.Findings, report.Findings, Kinds(), opt.Tier)
-	size, err := SmallestSafeSize(ctx, state.Path, limits, opt.inspect())
-	if err != nil {
-		return Mended{}, err
+	if state.Scale = report.SmallestSafeScale; state.Scale > 1 && state.Scale <= hopeless {
+		size, err := SmallestSafeSize(ctx, state.Path, limits, opt.inspect())
+		if err != nil {
+			return Mended{}, err
+		}
+		state.Scale = size.Scale
 	}
-	state.Scale = size.Scale
 	return state, nil
 }
 

@@ -54,14 +54,15 @@ func SmallestSafeSize(ctx context.Context, p outline.Path, limits Limits, opt Op
 		return s, err
 	}
 	low, high := s.Scale*(1-safeSizePrecision/2), s.Scale*(1+safeSizePrecision/2)
-	for !above && high < 64*s.Scale {
-		low, high = high, high*1.1
+	// Steps that double: the closed form is seldom far off.
+	for step := safeSizePrecision; !above && high < 64*s.Scale; step *= 2 {
+		low, high = high, high*(1+step)
 		if above, err = passes(high); err != nil {
 			return s, err
 		}
 	}
-	for below && low > maxSafeShrink*s.Scale {
-		high, low = low, low/1.1
+	for step := safeSizePrecision; below && low > maxSafeShrink*s.Scale; step *= 2 {
+		high, low = low, low/(1+step)
 		if below, err = passes(low); err != nil {
 			return s, err
 		}
