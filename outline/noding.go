@@ -3,6 +3,7 @@ package outline
 import (
 	"cmp"
 	"math"
+	"math/bits"
 	"slices"
 )
 
@@ -11,7 +12,10 @@ import (
 // output", Computational Geometry 13, 1999): every vertex and every crossing,
 // rounded to the grid, is the centre of a unit square, and each edge that passes
 // through such a square is led through its centre. Afterwards edges meet at
-// nodes only, exactly.
+// nodes only, exactly. For that no point may belong to two squares: to a square
+// belong its left and lower sides and the corner between them. An edge through
+// the corner of four squares would else be led through all of them, and another
+// one there across it.
 
 // noder holds rings while their nodes are found.
 type noder struct {
@@ -243,28 +247,21 @@ func (n *noder) pair(e, ringE, f, ringF int32) {
 			}
 		}
 	}
-	touch := func(edge, vertex, ring int32, o, reach int64) {
-		if abs64(o) > reach {
-			return
-		}
+	touch := func(edge, vertex, ring int32, o int64) {
 		p, q, v := n.points[edge], n.points[edge+1], n.points[vertex]
-		if v == p || v == q || !inBoxOf(p, q, v) {
+		if v == p || v == q || !inBoxOf(p, q, v) || !meetsSquare(p, q, o) {
 			return
 		}
 		n.junction[n.vertex(vertex, ring)] = true
 		n.cuts = append(n.cuts, cut{edge, v})
 		met = true
 	}
-	touch(e, f, ringF, ob0, reachA)
-	touch(e, f+1, ringF, ob1, reachA)
-	touch(f, e, ringE, oa0, reachB)
-	touch(f, e+1, ringE, oa1, reachB)
+	touch(e, f, ringF, ob0)
+	touch(e, f+1, ringF, ob1)
+	touch(f, e, ringE, oa0)
+	touch(f, e+1, ringE, oa1)
 	if (ob0 > 0) != (ob1 > 0) && ob0 != 0 && ob1 != 0 && (oa0 > 0) != (oa1 > 0) && oa0 != 0 && oa1 != 0 {
-		t := float64(ob0) / (float64(ob0) - float64(ob1))
-		c := gridPoint{
-			int32(math.Round(float64(b0.X) + t*(float64(b1.X)-float64(b0.X)))),
-			int32(math.Round(float64(b0.Y) + t*(float64(b1.Y)-float64(b0.Y)))),
-		}
+		c := gridPoint{b0.X + share(b1.X-b0.X, ob0, ob1), b0.Y + share(b1.Y-b0.Y, ob0, ob1)}
 		n.node(e, ringE, c)
 		n.node(f, ringF, c)
 		n.pixels = append(n.pixels, pixel{c, ringE})
@@ -280,6 +277,37 @@ func (n *noder) pair(e, ringE, f, ringF int32) {
 // every side, touches the line through a and b.
 func reach(a, b gridPoint) int64 {
 	return (abs64(int64(b.X)-int64(a.X)) + abs64(int64(b.Y)-int64(a.Y))) / 2
+}
+
+// meetsSquare reports whether the line through a and b meets the square of the
+// point v where cross(a, b, v) is o: its inside, or its lower left corner.
+func meetsSquare(a, b gridPoint, o int64) bool {
+	dx, dy := int64(b.X)-int64(a.X), int64(b.Y)-int64(a.Y)
+	around := abs64(dx) + abs64(dy)
+	if abs64(o) <= (around-1)/2 {
+		return true
+	}
+	// Through a corner; which one it is, cross(a, b, corner) tells.
+	return around%2 == 0 && abs64(o) == around/2 && o == (dx-dy)/2
+}
+
+// share returns d·from/(from-to), rounded to the nearest integer and upwards from
+// the middle of two, so that the point belongs to the square of what is returned;
+// from and to have different signs.
+func share(d int32, from, to int64) int32 {
+	whole := uint64(abs64(from)) + uint64(abs64(to))
+	hi, lo := bits.Mul64(uint64(abs64(from)), uint64(abs64(int64(d))))
+	quotient, rest := bits.Div64(hi, lo, whole)
+	if d < 0 {
+		if rest > whole-rest {
+			quotient++
+		}
+		return -int32(quotient)
+	}
+	if rest >= whole-rest {
+		quotient++
+	}
+	return int32(quotient)
 }
 
 func abs64(v int64) int64 {
@@ -357,7 +385,7 @@ func (n *noder) snapChain(lo, hi, ring int32, p pixel) {
 		n.snapChain(m, hi, ring, p)
 		return
 	}
-	if abs64(cross(a, b, p.at)) <= reach(a, b) {
+	if meetsSquare(a, b, cross(a, b, p.at)) {
 		n.node(lo, ring, p.at)
 		n.join(ring, p.ring)
 	}
