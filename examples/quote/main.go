@@ -17,7 +17,6 @@ import (
 	"os"
 	"os/signal"
 
-	"github.com/shopspring/decimal"
 	"github.com/vinylgeom/vinyl/layout/order"
 	"github.com/vinylgeom/vinyl/layout/production"
 	"github.com/vinylgeom/vinyl/nest"
@@ -89,10 +88,6 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 func read(name string) (order.Order, fs.FS, error) {
 	if name == "" {
 		o, err := order.Demo()
-		money := decimal.RequireFromString
-		o.Shop.Rates = production.Rates{Currency: "$", FilmPerMetre: money("5.50"), TapePerMetre: money("1.20"), PerHour: money("26"),
-			SetUp: money("15"), Spoilage: money("0.05"), Margin: money("0.40"), ClubShare: money("0.40"), Step: money("0.05")}
-		o.Shop.Packs = []int{25, 100, 200}
 		return o, nil, err
 	}
 	return order.ReadFile(name)

@@ -26,11 +26,11 @@ func run(t *testing.T, o order.Order, opt order.Options) *order.Result {
 	return r
 }
 
-// items returns the demo order with the given items only.
+// items returns the demo order with the given items only, and without rates.
 func items(t *testing.T, list ...order.Item) order.Order {
 	t.Helper()
 	o := demo(t)
-	o.Items = list
+	o.Items, o.Shop = list, order.Shop{}
 	return o
 }
 
