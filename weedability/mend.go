@@ -78,7 +78,7 @@ func Mend(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions)
 	}
 	state.compare(before.Findings, report.Findings, Kinds(), opt.Tier)
 	if state.Scale = report.SmallestSafeScale; state.Scale > 1 && state.Scale <= hopeless {
-		size, err := SmallestSafeSize(ctx, state.Path, limits, opt.inspect())
+		size, err := safeSizeUpTo(ctx, state.Path, limits, opt.inspect(), hopeless)
 		if err != nil {
 			return Mended{}, err
 		}

@@ -2,6 +2,7 @@ package weedability
 
 import (
 	"context"
+	"errors"
 	"math"
 
 	"github.com/vinylgeom/vinyl/outline"
@@ -27,8 +28,18 @@ const maxSafeShrink = 1.0 / 64
 // scale and areas with its square, so one inspection gives the scale in closed
 // form; it is confirmed by inspecting just above and below it, and found
 // by bisection where that fails. Points of film (TipSharp) keep
-// their angle at any size and are left out. The errors are those of [Inspect].
+// their angle at any size and are left out. A design that passes at no scale up to 64 times that has
+// the largest that was tried. The errors are those of [Inspect].
 func SmallestSafeSize(ctx context.Context, p outline.Path, limits Limits, opt Options) (SafeSize, error) {
+	return safeSizeUpTo(ctx, p, limits, opt, math.Inf(1))
+}
+
+// maxSafeGrowth bounds how far above the closed form a safe scale is looked for: a
+// shape whose borders close in on each other in a corner may have none.
+const maxSafeGrowth = 64
+
+// safeSizeUpTo is SmallestSafeSize that gives up at a scale above most.
+func safeSizeUpTo(ctx context.Context, p outline.Path, limits Limits, opt Options, most float64) (SafeSize, error) {
 	opt.OmitWeedLines = true
 	in, err := newInspection(ctx, "smallest safe size", p, limits, opt)
 	if err != nil {
@@ -41,37 +52,57 @@ func SmallestSafeSize(ctx context.Context, p outline.Path, limits Limits, opt Op
 	if err != nil || s.Scale == 0 {
 		return s, err
 	}
+	closed := s
 	passes := func(scale float64) (bool, error) {
 		f, err := Inspect(ctx, p.Transform(outline.Scale(scale, scale)), limits, opt)
 		return len(curable(f.Findings)) == 0, err
 	}
+	// A scale at which the shape cannot be inspected, such as one too large, says nothing: the
+	// closed form stands.
+	give := func(err error) (SafeSize, error) {
+		if ctx.Err() != nil {
+			return closed, ctx.Err()
+		}
+		if se := (*ShapeError)(nil); errors.As(err, &se) {
+			return closed, nil
+		}
+		return closed, err
+	}
 	above, err := passes(s.Scale * (1 + safeSizePrecision/2))
 	if err != nil {
-		return s, err
+		return give(err)
 	}
 	below, err := passes(s.Scale * (1 - safeSizePrecision/2))
-	if err != nil || above && !below {
-		return s, err
+	if err != nil {
+		return give(err)
+	}
+	if above && !below {
+		return s, nil
 	}
 	low, high := s.Scale*(1-safeSizePrecision/2), s.Scale*(1+safeSizePrecision/2)
 	// Steps that double: the closed form is seldom far off.
-	for step := safeSizePrecision; !above && high < 64*s.Scale; step *= 2 {
+	most = max(s.Scale, min(most, maxSafeGrowth*s.Scale))
+	for step := safeSizePrecision; !above && high < most; step *= 2 {
 		low, high = high, high*(1+step)
 		if above, err = passes(high); err != nil {
-			return s, err
+			return give(err)
 		}
 	}
 	for step := safeSizePrecision; below && low > maxSafeShrink*s.Scale; step *= 2 {
 		high, low = low, low/(1+step)
 		if below, err = passes(low); err != nil {
-			return s, err
+			return give(err)
 		}
+	}
+	if !above { // nor does any scale that was tried
+		s.Scale = high
+		return s, nil
 	}
 	for high-low > safeSizePrecision/2*high {
 		middle := (low + high) / 2
 		ok, err := passes(middle)
 		if err != nil {
-			return s, err
+			return give(err)
 		}
 		if ok {
 			high = middle
