@@ -23,7 +23,7 @@ const fanStep = 15 * math.Pi / 180
 
 // smoothTurn is the turn in radians below which a vertex is one of a curve's,
 // whose chords' own samples are close enough.
-const smoothTurn = 10 * math.Pi / 180
+const smoothTurn = 16 * math.Pi / 180
 
 // resolution is the length in millimetres below which measurement does not
 // tell two thicknesses apart: a value this little below a limit keeps it.
