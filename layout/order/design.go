@@ -310,8 +310,11 @@ func designs(ctx context.Context, o Order, opt Options) ([]Design, error) {
 				found.add(i, it, w, err)
 				continue
 			}
-			if nodes += d.Copies * d.Filled.Path.Nodes(); nodes > MaxNodes {
-				return nil, itemError(i, it, &Error{Cause: ErrTooLarge, Detail: fmt.Sprintf("more than %d segments in all decals together", MaxNodes), Fix: "split the order, or simplify its designs"})
+			nodes += d.Copies * d.Filled.Path.Nodes()
+			// A long roster is refused by its first name, not after an hour: names
+			// change a design's segments by less than a quarter.
+			if first := len(list) * d.Filled.Path.Nodes() * 3 / 4; nodes > MaxNodes || j == 0 && first > MaxNodes {
+				return nil, itemError(i, it, &Error{Cause: ErrTooLarge, Detail: fmt.Sprintf("%d wordings, and more than %d segments in all decals together", len(list), MaxNodes), Fix: "split the order, or simplify its designs"})
 			}
 			out, words = append(out, d), append(words, w)
 		}

@@ -125,3 +125,19 @@ func TestIDsOfALongRoster(t *testing.T) {
 	}
 	assert.Len(t, seen, 101, "nothing is lost")
 }
+
+// A roster that is more than a run can hold is refused by its first names, not
+// after an hour's work.
+func TestRosterBeyondARun(t *testing.T) {
+	var rows strings.Builder
+	rows.WriteString("upper,lower\n")
+	for i := range order.MaxRosterRows {
+		fmt.Fprintf(&rows, "ANNA%d,CLASS %d\n", i, i%97)
+	}
+	o := items(t, order.Item{Design: "rocket", Height: 100, Roster: "names.csv", Copies: 1})
+	start := time.Now()
+	_, err := order.Run(t.Context(), o, order.Options{Files: fstest.MapFS{"names.csv": {Data: []byte(rows.String())}}})
+	require.ErrorIs(t, err, order.ErrTooLarge)
+	assert.Contains(t, err.Error(), "100000 wordings")
+	assert.Less(t, time.Since(start), time.Minute)
+}
