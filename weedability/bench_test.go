@@ -44,6 +44,7 @@ func decal(nodes int) outline.Path {
 	return p
 }
 
+// BenchmarkInspect: the table in doc.go has its figures.
 func BenchmarkInspect(b *testing.B) {
 	for _, nodes := range []int{500, 2000, 10000, 100000} {
 		b.Run(fmt.Sprintf("nodes=%d", nodes), func(b *testing.B) {

@@ -55,6 +55,21 @@
 // [*LimitsError] (which limit, option or text), wraps one of the causes below, or is
 // the context's. Nothing panics on bad input, and nothing is returned half done.
 //
+// # Speed
+//
+// Processor time of one [Inspect] of a decal of rings the size of letters (half the nodes of
+// an outline in counters, every border of curves), measured on one core of a shared machine
+// that was busy with twenty other jobs (AMD EPYC, Go 1.26), and of the raster of 0.1 mm that
+// judges the tests, in the same run (go test -bench 'Inspect|Raster'):
+//
+//	nodes    Inspect   per node   raster   ratio
+//	   500     3.4 ms     6.7 µs    39 ms      12
+//	  2000    14.1 ms     7.0 µs   148 ms      11
+//	 10000    74.4 ms     7.4 µs  1076 ms      14
+//	100000   798   ms     8.0 µs
+//
+// The pieces, the strokes and the gaps are measured side by side where there are cores.
+//
 // No figure here is a law of nature. The default limits are shop rules that
 // disagree with one another (see [LimitsFor]), and the minutes of [Effort] are
 // common practice without a published source; a shop replaces both with its own.
