@@ -371,11 +371,17 @@ func (r *runner) rollLoad(film Film, load nest.Load) Load {
 	out := r.place(film, load)
 	frame(&out.Sheet, r.order)
 	// Trims run over the whole film; they are marked within the outermost cuts.
+	// Those outside part nothing: where no weed border takes them, they would run
+	// along the outermost decals.
 	b := out.Sheet.WeedBorder.Bounds()
 	for _, d := range out.Sheet.Decals {
 		b = b.Union(d.Path.Bounds())
 	}
 	for _, c := range load.Cuts {
+		outside := c.X1 == c.X2 && (float64(c.X1) <= b.Min.X || float64(c.X1) >= b.Max.X) || c.Y1 == c.Y2 && (float64(c.Y1) <= b.Min.Y || float64(c.Y1) >= b.Max.Y)
+		if outside && !r.order.borderPerLoad() {
+			continue
+		}
 		within := func(x, y units.Length) outline.Point {
 			return outline.Pt(min(max(float64(x), b.Min.X), b.Max.X), min(max(float64(y), b.Min.Y), b.Max.Y))
 		}

@@ -125,6 +125,10 @@ func randomOrder(r *rand.Rand) (order.Order, fs.FS) {
 	for range []int{1, 1, 1, 2, 2, 3}[r.IntN(6)] { // mostly few, for there are many orders
 		o.Items = append(o.Items, randomItem(r, files, one, mm, pick, words))
 	}
+	o.WeedBorder = pick("", "", "load", "decal", "none")
+	if one(6) {
+		o.Mend = pick("refuse", "warn", "caution")
+	}
 	return o, files
 }
 

@@ -214,5 +214,7 @@ func TestRandomOrders(t *testing.T) {
 	close(queue)
 	wg.Wait()
 	t.Logf("%d of %d orders could be cut; others: %v", done, count, why)
-	assert.Greater(t, uint64(done), count/5)
+	if count >= 20 { // one order alone may be one that cannot be cut
+		assert.Greater(t, uint64(done), count/5)
+	}
 }
