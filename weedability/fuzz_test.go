@@ -135,3 +135,36 @@ func FuzzReadLimits(f *testing.F) {
 		}
 	})
 }
+
+// FuzzReportJSON: any text is refused with an error that is typed, unless it is no
+// JSON at all, or read, written, read and written again the same.
+func FuzzReportJSON(f *testing.F) {
+	f.Add(`{"counters": [{"label": "C1", "number": 1, "x_mm": 2.5}], "islands": [{"lift": "likely", "width_mm": 0.3}], "work": {"picks": 2}}`)
+	f.Add(`{"findings": [{"kind": "tip-sharp", "severity": "warn", "x_mm": 1e308, "value": -1e-308, "outline_mm": [[], [[1, 2]]]}]}`)
+	f.Add(`{"weed_lines": [{"points_mm": []}], "waste": {"border_mm": [1], "necks": null}, "pull": {"direction_deg": 9e99}}`)
+	f.Fuzz(func(t *testing.T, text string) {
+		var r weedability.Report
+		if err := json.Unmarshal([]byte(text), &r); err != nil {
+			var le *weedability.LimitsError
+			if !errors.As(err, &le) && json.Valid([]byte(text)) {
+				t.Fatalf("untyped error %v", err)
+			}
+			return
+		}
+		once, err := json.Marshal(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var back weedability.Report
+		if err := json.Unmarshal(once, &back); err != nil {
+			t.Fatal(err)
+		}
+		twice, err := json.Marshal(back)
+		if err != nil || string(once) != string(twice) {
+			t.Fatalf("%v: %s is not %s", err, once, twice)
+		}
+		if len(r.Markers(r.WeedLines)) < len(r.Counters)+len(r.Islands) {
+			t.Fatal("markers are missing")
+		}
+	})
+}

@@ -12,10 +12,17 @@ import (
 // figures look like figures and do not differ between processors.
 const figureSteps = 1e6
 
+// wholeFigures is the size of a figure beyond which a float64 has no more digits than
+// figureSteps asks for.
+const wholeFigures = 1 << 33
+
 // figure rounds for JSON, which also cannot hold infinity or NaN.
 func figure(v float64) float64 {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return 0
+	}
+	if math.Abs(v) > wholeFigures {
+		return v
 	}
 	return math.Round(v*figureSteps) / figureSteps
 }
