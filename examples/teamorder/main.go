@@ -226,11 +226,15 @@ func care(findings []order.Finding) string {
 	for _, f := range findings {
 		n[f.Severity]++
 	}
-	text := fmt.Sprintf("%s that tear or lift easily, %s where losses are likely", count(n["caution"], "place"), count(n["warn"], "place"))
-	if n["refuse"] > 0 {
-		text += fmt.Sprintf(", %s that should NOT be cut", count(n["refuse"], "place"))
+	var parts []string
+	for _, tier := range []struct{ severity, what string }{
+		{"caution", "that tear or lift easily"}, {"warn", "where losses are likely"}, {"refuse", "that should NOT be cut"},
+	} {
+		if n[tier.severity] > 0 {
+			parts = append(parts, count(n[tier.severity], "place")+" "+tier.what)
+		}
 	}
-	return text + ": see jobsheet.html"
+	return strings.Join(parts, ", ") + ": see jobsheet.html"
 }
 
 // films prints what is cut from each film, in the order of use.

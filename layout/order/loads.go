@@ -177,6 +177,9 @@ func (r *runner) cutFromRoll(ctx context.Context, film Film) error {
 	}
 	result, err := r.nest(ctx, strip, waiting, 1)
 	if err != nil && (ctx.Err() == nil || len(result.Loads) == 0) {
+		if all := r.tooLarge(ctx, film, strip, waiting); all != nil {
+			return all
+		}
 		return r.named(film, err)
 	}
 	for _, load := range result.Loads {

@@ -225,10 +225,7 @@ func (r *Result) packing() []jobsheet.Parcel {
 			}
 		}
 		if size := d.Item.PackSize; size > 0 {
-			line.Packs = fmt.Sprintf("%d × %d", line.Copies/size, size)
-			if rest := line.Copies % size; rest > 0 {
-				line.Packs += fmt.Sprintf(" and %d", rest)
-			}
+			line.Packs = packs(line.Copies, size)
 		}
 		k := slices.IndexFunc(out, func(p jobsheet.Parcel) bool { return p.For == d.Item.For })
 		if k < 0 {
@@ -238,4 +235,16 @@ func (r *Result) packing() []jobsheet.Parcel {
 		out[k].Lines = append(out[k].Lines, line)
 	}
 	return out
+}
+
+// packs says how copies are packed, such as "4 × 25 and 10".
+func packs(copies, size int) string {
+	full, rest := copies/size, copies%size
+	switch {
+	case full == 0:
+		return fmt.Sprintf("%d, short of a pack of %d", rest, size)
+	case rest > 0:
+		return fmt.Sprintf("%d × %d and %d", full, size, rest)
+	}
+	return fmt.Sprintf("%d × %d", full, size)
 }

@@ -14,7 +14,20 @@ func StartBy(deadline time.Time, spanMinutes float64, now time.Time) (time.Time,
 	}
 	start := deadline.Add(-time.Duration(spanMinutes * float64(time.Minute)))
 	if start.Before(now) {
-		return start, &Error{Where: "deadline", Cause: ErrTooLate, Detail: fmt.Sprintf("%s are missing", now.Sub(start).Round(time.Minute)), Fix: "put more people on the longest stage, cut less, or ask for more time"}
+		return start, &Error{Where: "deadline", Cause: ErrTooLate, Detail: missing(now.Sub(start)) + " too late to begin", Fix: "put more people on the longest stage, cut less, or ask for more time"}
 	}
 	return start, nil
+}
+
+// missing writes a duration for people: minutes, hours or days.
+func missing(d time.Duration) string {
+	const day = 24 * time.Hour
+	minutes := int(d.Round(time.Minute).Minutes())
+	switch {
+	case d >= 2*day:
+		return fmt.Sprintf("%d days", int((d+day/2)/day))
+	case minutes >= 60:
+		return fmt.Sprintf("%d:%02d hours", minutes/60, minutes%60)
+	}
+	return fmt.Sprintf("%d minutes", max(1, minutes))
 }

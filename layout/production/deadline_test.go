@@ -17,7 +17,11 @@ func TestStartBy(t *testing.T) {
 	assert.Equal(t, time.Date(2026, 12, 4, 14, 30, 0, 0, time.UTC), start)
 	_, err = production.StartBy(deadline, 150, deadline.Add(-time.Hour))
 	assert.ErrorIs(t, err, production.ErrTooLate)
-	assert.ErrorContains(t, err, "1h30m")
+	assert.ErrorContains(t, err, "1:30 hours too late")
+	_, err = production.StartBy(deadline, 150, deadline.Add(-time.Hour-87*time.Minute))
+	assert.ErrorContains(t, err, "3 minutes too late")
+	_, err = production.StartBy(deadline, 0, deadline.Add(71*time.Hour))
+	assert.ErrorContains(t, err, "3 days too late")
 	_, err = production.StartBy(deadline, math.NaN(), deadline)
 	assert.ErrorIs(t, err, production.ErrInvalid)
 }
