@@ -143,7 +143,8 @@ func chromium(t *testing.T, page string, args ...string) string {
 	return out.String()
 }
 
-// In a browser window as wide as a phone nothing sticks out sideways, and all
+// As wide as a phone (360 px), and as a page of A4 or Letter between margins of
+// 12 mm (186 and 191.9 mm at 96 px an inch), nothing sticks out sideways, and all
 // images load.
 func TestInABrowser(t *testing.T) {
 	if testing.Short() {
@@ -153,15 +154,28 @@ func TestInABrowser(t *testing.T) {
 document.body.setAttribute("data-probe", document.documentElement.scrollWidth+" "+document.documentElement.clientWidth+" "+[...document.images].filter(i=>!(i.complete&&i.naturalWidth>0)).length+" "+document.images.length)})</script></body>`
 	for _, approval := range []bool{false, true} {
 		page := strings.Replace(write(t, job(t), approval), "</body>", probe, 1)
-		// A frame of 360 px: the browser's own window does not get that narrow.
-		frame := `<!DOCTYPE html><iframe id="f" width="360" height="800" style="border:0" srcdoc="` + escapeAttribute(page) + `"></iframe>
-<script>window.addEventListener("load",()=>setTimeout(()=>{document.body.setAttribute("data-answer",document.getElementById("f").contentDocument.body.getAttribute("data-probe"))},500))</script>`
-		dom := chromium(t, frame, "--dump-dom", "--window-size=900,1000")
-		m := regexp.MustCompile(`data-answer="(\d+) (\d+) (\d+) (\d+)"`).FindStringSubmatch(dom)
-		require.NotNil(t, m, "the probe answered")
-		assert.Contains(t, []string{"345", "360"}, m[2], "360 px with or without a scroll bar")
-		assert.Equal(t, m[2], m[1], "nothing sticks out at 360 px")
-		assert.Equal(t, "0", m[3], "all images load")
+		// Frames: the browser's own window does not get that narrow.
+		frames := "<!DOCTYPE html>"
+		for _, width := range []int{360, 703, 725} {
+			frames += fmt.Sprintf(`<iframe width="%d" height="800" style="border:0" srcdoc="%s"></iframe>`, width, escapeAttribute(page))
+		}
+		frames += `<script>window.addEventListener("load",()=>setTimeout(()=>{document.body.setAttribute("data-answer",[...document.querySelectorAll("iframe")].map(f=>f.contentDocument.body.getAttribute("data-probe")).join(";"))},500))</script>`
+		dom := chromium(t, frames, "--dump-dom", "--window-size=900,1000")
+		m := regexp.MustCompile(`data-answer="([\d ;]+)"`).FindStringSubmatch(dom)
+		require.NotNil(t, m, "the probes answered")
+		answers := strings.Split(m[1], ";")
+		require.Len(t, answers, 3)
+		for k, width := range []int{360, 703, 725} {
+			var scroll, client, broken, images int
+			_, err := fmt.Sscan(answers[k], &scroll, &client, &broken, &images)
+			require.NoError(t, err)
+			assert.Contains(t, []int{width, width - 15}, client, "with or without a scroll bar")
+			assert.Equal(t, client, scroll, "nothing sticks out at %d px", width)
+			assert.Zero(t, broken, "all images load")
+			if !approval {
+				assert.Equal(t, len(job(t).Loads), images)
+			}
+		}
 	}
 }
 
@@ -191,7 +205,26 @@ func TestOnPaper(t *testing.T) {
 		h, _ := strconv.ParseFloat(m[2], 64)
 		assert.InDelta(t, size[0], w, 2, paper)
 		assert.InDelta(t, size[1], h, 2, paper)
+		checkPagesOfLoads(t, name)
 	}
+}
+
+// checkPagesOfLoads sees that every load begins a page of its own.
+func checkPagesOfLoads(t *testing.T, name string) {
+	t.Helper()
+	if _, err := exec.LookPath("pdftotext"); err != nil {
+		t.Skip("pdftotext (poppler-utils) is not installed: the pages are not read")
+	}
+	text, err := exec.Command("pdftotext", "-layout", name, "-").Output()
+	require.NoError(t, err)
+	loads := 0
+	for _, page := range strings.Split(string(text), "\f") {
+		if n := len(regexp.MustCompile(`(?m)^\s*load-\d+: `).FindAllString(page, -1)); n > 0 {
+			assert.Equal(t, 1, n, "one load on a page")
+			loads++
+		}
+	}
+	assert.Equal(t, len(job(t).Loads), loads)
 }
 
 func TestPictureIsXML(t *testing.T) {

@@ -24,3 +24,23 @@ func ExampleWritePNG() {
 	fmt.Println(config.Width, "x", config.Height, err)
 	// Output: 320 x 248 <nil>
 }
+
+// A marker stands beside its place, where it covers no edge of film, with a
+// line that leads to the place.
+func ExampleImage() {
+	frame := outline.Path{
+		outline.Polygon(outline.Pt(30, 20), outline.Pt(90, 20), outline.Pt(90, 80), outline.Pt(30, 80)),
+		outline.Polygon(outline.Pt(58, 48), outline.Pt(58, 52), outline.Pt(62, 52), outline.Pt(62, 48)), // a counter of 4 mm
+	}
+	sheet := layout.Sheet{
+		Name: "load-01", Film: layout.Film{Name: "matt navy", Colour: "#1d3557", Width: 100}, Length: 150,
+		Decals: []layout.PlacedDecal{{ID: "A-01", Path: frame}},
+	}
+	img, err := proof.Image(sheet, proof.Options{PixelsPerMM: 2, Markers: []proof.Marker{{At: outline.Pt(60, 50), Label: "1"}}})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(img.Bounds().Dx(), "x", img.Bounds().Dy())
+	// Output: 320 x 248
+}
