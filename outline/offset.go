@@ -149,6 +149,9 @@ func Offset(p Path, d units.Length, opt OffsetOptions) (out Path, err error) {
 	if out, err = combine(op, []Path{out}, BooleanOptions{Tolerance: opt.Tolerance, MinArea: opt.MinArea}, nil, nil); err != nil {
 		return nil, err
 	}
+	for i, c := range out { // those that the crossings just mended leave, run either way
+		out[i] = withoutSpurs(withoutSpurs(c, set.tolerance).Reversed(), set.tolerance).Reversed()
+	}
 	report.NodesOut, report.KeptChords = out.Nodes(), rec.kept
 	if opt.Report != nil {
 		*opt.Report = report

@@ -9,10 +9,15 @@ import (
 	"github.com/vinylgeom/vinyl/units"
 )
 
+// repeatedPoint is the distance in millimetres up to which neighbouring vertices
+// are one: more than rounding leaves between a crossing of curves worked out on
+// one and on the other, and far less than any machine can tell.
+const repeatedPoint = 1e-9
+
 // MultiPolygon returns the welded path p as polygons with holes, flattened
 // within tolerance (zero: [DefaultTolerance]). Rings are closed, outer ones
 // counter-clockwise and holes clockwise; what lies at odd depth is a hole of
-// the smallest ring around it.
+// the smallest ring around it. Vertices less than a picometre apart are one.
 func (p Path) MultiPolygon(tolerance units.Length) orb.MultiPolygon {
 	type ring struct {
 		points orb.Ring
@@ -29,10 +34,21 @@ func (p Path) MultiPolygon(tolerance units.Length) orb.MultiPolygon {
 			continue
 		}
 		r := ring{points: make(orb.Ring, 0, len(flat)+1), box: EmptyBox()}
-		for _, q := range flat {
+		for len(flat) > 1 && flat[len(flat)-1].Distance(flat[0]) < repeatedPoint {
+			flat = flat[:len(flat)-1]
+		}
+		last := flat[0]
+		for i, q := range flat {
+			if i > 0 && q.Distance(last) < repeatedPoint {
+				continue
+			}
+			last = q
 			r.points = append(r.points, orb.Point{q.X, q.Y})
 			r.box.Min.X, r.box.Min.Y = min(r.box.Min.X, q.X), min(r.box.Min.Y, q.Y)
 			r.box.Max.X, r.box.Max.Y = max(r.box.Max.X, q.X), max(r.box.Max.Y, q.Y)
+		}
+		if len(r.points) < 3 {
+			continue
 		}
 		r.points = append(r.points, r.points[0])
 		for i := 1; i < len(r.points); i++ {
