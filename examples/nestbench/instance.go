@@ -206,6 +206,9 @@ func fromXML(data []byte) (instance, error) {
 		}
 		in.pieces = append(in.pieces, out)
 	}
+	if len(in.pieces) == 0 {
+		return instance{}, errors.New("not an instance: no piece has a quantity of 1 or more")
+	}
 	return in, nil
 }
 

@@ -33,7 +33,11 @@ func (p pen) dash(subpaths []Subpath, budget *int) (dashed []Subpath, ok bool) {
 		began := index%2 == 0
 		for from := 0.0; from < length; {
 			to := min(length, from+left)
-			if index%2 == 0 {
+			switch {
+			case index%2 == 1:
+			case from == to && p.cap == "butt": // a dot without caps paints nothing
+				began = began && len(dashed) > first
+			default:
 				dash := r.SubCurve(units.Length(from), units.Length(to))
 				if from == to {
 					// A dot, which a square cap turns the way of the line.
