@@ -3,7 +3,6 @@ package search
 import (
 	"context"
 	"flag"
-	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -83,8 +82,8 @@ func TestCopiesRepeat(t *testing.T) {
 				t.Errorf("%s, turns %s: repeated units take %.0f mm, the general search %.0f mm", name, turn, repeated, general)
 			}
 			density := 200 * outsideArea(shape) / p.Width
-			t.Log(fmt.Sprintf("%-9s turns %-4s  repeated %6.0f mm (%.1f %%)  general %6.0f mm (%.1f %%)  saved %.1f %%",
-				name, turn, repeated, 100*density/repeated, general, 100*density/general, 100*(1-repeated/general)))
+			t.Logf("%-9s turns %-4s  repeated %6.0f mm (%.1f %%)  general %6.0f mm (%.1f %%)  saved %.1f %%",
+				name, turn, repeated, 100*density/repeated, general, 100*density/general, 100*(1-repeated/general))
 		}
 	}
 }
