@@ -160,6 +160,43 @@ func TestNoFitAgainstSlowVersion(t *testing.T) {
 			assert.InDelta(t, want[[2]float64{h.NX, h.NY}], h.D, 1e-12)
 		}
 	}
+	// Vertices on the edges, wherever the ring begins, change nothing.
+	for range 2000 {
+		grid := func() []Point {
+			var pts []Point
+			for range 3 + rng.IntN(9) {
+				pts = append(pts, Point{float64(2 * rng.IntN(5)), float64(2 * rng.IntN(5))})
+			}
+			return Hull(pts)
+		}
+		a, b := grid(), grid()
+		if len(a) < 3 || len(b) < 3 {
+			continue
+		}
+		split := func(ring []Point) []Point {
+			var out []Point
+			for i, u := range ring {
+				v := ring[(i+1)%len(ring)]
+				out = append(out, u)
+				if rng.IntN(2) == 0 {
+					out = append(out, Point{(u.X + v.X) / 2, (u.Y + v.Y) / 2})
+				}
+			}
+			at := rng.IntN(len(out))
+			return append(out[at:len(out):len(out)], out[:at]...)
+		}
+		want := NoFit(NewPart(a), NewPart(b).Opposite(), nil)
+		got := NoFit(NewPart(split(a)), NewPart(split(b)).Opposite(), nil)
+		assert.Len(t, got, len(want))
+		slow := slowNoFit(a, b)
+		for _, h := range got {
+			for n, d := range slow {
+				if math.Abs(n[0]-h.NX)+math.Abs(n[1]-h.NY) < parallelTolerance {
+					assert.InDelta(t, d, h.D, 1e-12)
+				}
+			}
+		}
+	}
 	// Edges of both in one direction are one edge of the sum.
 	square := []Point{{0, 0}, {2, 0}, {2, 2}, {0, 2}}
 	assert.Len(t, NoFit(NewPart(square), NewPart(square).Opposite(), nil), 4)

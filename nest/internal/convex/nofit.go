@@ -1,10 +1,6 @@
 package convex
 
-import (
-	"cmp"
-	"math"
-	"slices"
-)
+import "math"
 
 // HalfPlane is the side NX*x + NY*y < D of a line, (NX, NY) of length 1.
 type HalfPlane struct{ NX, NY, D float64 }
@@ -13,7 +9,7 @@ type HalfPlane struct{ NX, NY, D float64 }
 // direction; the tighter of the two half-planes is kept.
 const parallelTolerance = 1e-12
 
-// Part is a convex polygon with its edges sorted by the direction of their
+// Part is a convex polygon with its edges in order of the direction of their
 // outer normals, ready to be met with others.
 type Part struct {
 	Box   Box
@@ -50,17 +46,24 @@ func NewPart(ring []Point) *Part {
 		nx, ny := ey/l, -ex/l
 		p.edges = append(p.edges, edge{nx, ny, u, turnOf(nx, ny)})
 	}
-	p.sort()
+	p.begin()
 	return p
 }
 
 // Edges is the number of edges.
 func (p *Part) Edges() int { return len(p.edges) }
 
-// sort begins with the edge of the least turn. Counter-clockwise edges are in
-// order but for where the turn jumps from 2 to -2, and for rounding.
-func (p *Part) sort() {
-	slices.SortStableFunc(p.edges, func(a, b edge) int { return cmp.Compare(a.turn, b.turn) })
+// begin rotates the edges so that their turns grow: counter-clockwise they do,
+// but for where the turn jumps from 2 to -2, and for rounding. Sorting would
+// mix up edges of one direction, which follow one another on one line.
+func (p *Part) begin() {
+	first, most := 0, math.Inf(-1)
+	for i, e := range p.edges {
+		if drop := p.edges[(i+len(p.edges)-1)%len(p.edges)].turn - e.turn; drop > most {
+			first, most = i, drop
+		}
+	}
+	p.edges = append(p.edges[first:len(p.edges):len(p.edges)], p.edges[:first]...)
 }
 
 // Opposite is the polygon turned by half about the origin.
@@ -70,7 +73,7 @@ func (p *Part) Opposite() *Part {
 		nx, ny := -e.nx, -e.ny
 		o.edges[i] = edge{nx, ny, Point{-e.u.X, -e.u.Y}, turnOf(nx, ny)}
 	}
-	o.sort()
+	o.begin()
 	return o
 }
 
