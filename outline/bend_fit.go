@@ -253,6 +253,9 @@ func (x *piece) fit(from, to knot, depth int) (fits bool, err error) {
 			return x.accept(from, to, s, d, limit)
 		}
 	}
+	if depth < chordDepth && turnsSharply(from.p, to.p, &f) {
+		return false, nil // its tip may lie between two samples
+	}
 	a, noiseA := x.derivative(from.t, to.t)
 	z, noiseZ := x.derivative(to.t, from.t)
 	limit = math.Max(limit, math.Max(noiseA, noiseZ))
@@ -282,6 +285,31 @@ func (x *piece) fit(from, to knot, depth int) (fits bool, err error) {
 		}
 	}
 	return x.accept(from, to, s, d, limit)
+}
+
+// sharpTurn is the cosine of the angle between neighbouring chords from which on
+// samples are too far apart to tell where a curve turns: 40 degrees, where a
+// quarter circle has 9.
+var sharpTurn = math.Cos(40 * math.Pi / 180)
+
+// turnsSharply reports whether two neighbouring chords of the samples make a
+// larger angle.
+func turnsSharply(a, b Point, f *[fitSamples]Point) bool {
+	last := f[0].Sub(a)
+	length := last.X*last.X + last.Y*last.Y
+	for i := range f {
+		next := b
+		if i+1 < len(f) {
+			next = f[i+1]
+		}
+		d := next.Sub(f[i])
+		l := d.X*d.X + d.Y*d.Y
+		if last.X*d.X+last.Y*d.Y < sharpTurn*math.Sqrt(length*l) {
+			return true
+		}
+		last, length = d, l
+	}
+	return false
 }
 
 // accept appends a segment that fits at the samples, unless it misses a hairpin
