@@ -8,12 +8,14 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"math"
 	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
 
+	"github.com/vinylgeom/vinyl/layout"
 	"github.com/vinylgeom/vinyl/layout/cutpath"
 	"github.com/vinylgeom/vinyl/layout/dxf"
 	"github.com/vinylgeom/vinyl/layout/hpgl"
@@ -142,6 +144,14 @@ const (
 	jobSheetText  = 6.0
 )
 
+// pictureScale is jobSheetScale, or less for a load so long that its picture
+// would have more than half of what a picture may have in pixels; the rest is
+// room for its title and margins.
+func pictureScale(s layout.Sheet) float64 {
+	area := max(float64(s.Length)*float64(s.Film.Width), 1)
+	return min(jobSheetScale, math.Sqrt(proof.MaxPixels/2/area))
+}
+
 // pickMarkers are the numbers on the job sheet's picture of a load.
 func (r *Result) pickMarkers(load int) []proof.Marker {
 	var out []proof.Marker
@@ -195,7 +205,7 @@ func (r *Result) writeAll(dir string, create func(string) (io.WriteCloser, error
 		}
 		s, job, title, film := l.Sheet, l.Job, l.title(), l.Film
 		var picture bytes.Buffer
-		if err := proof.WritePNG(&picture, s, proof.Options{PixelsPerMM: jobSheetScale, Title: l.title(), Film: l.Film, TextHeight: jobSheetText, Markers: r.pickMarkers(i)}); err != nil {
+		if err := proof.WritePNG(&picture, s, proof.Options{PixelsPerMM: pictureScale(s), Title: l.title(), Film: l.Film, TextHeight: jobSheetText, Markers: r.pickMarkers(i)}); err != nil {
 			return nil, err
 		}
 		pictures[i] = picture.Bytes()
