@@ -340,7 +340,7 @@ func (o *orderer) orderDecals(g group, trials int, deadline time.Time, fresh boo
 			order[k] = v.Stop
 		}
 	} else {
-		opt := o.searchOptions(trials/(1+len(runs)), deadline)
+		opt := o.searchOptions(trials*len(runs)/(g.to-g.from), deadline)
 		order, _ = tour.OrderBlocks(blocks, order, o.leaving(g.from), o.arriving(g.to), float64(o.opt.Window), opt)
 	}
 	old := append([]int{}, o.way[g.from:g.to]...)

@@ -19,10 +19,9 @@ type Block struct {
 const blockSpan = 100
 
 // OrderBlocks returns a short order of the blocks that keeps the window, from
-// the given one (which must keep it), and the travel between them. One trial
-// stands for as much work as a trial of Solve per block.
+// the given one (which must keep it), and the travel between them.
 func OrderBlocks(blocks []Block, from []int, start outline.Point, end *outline.Point, window float64, opt Options) ([]int, float64) {
-	s := &blockSearch{blocks: blocks, start: start, end: end, window: window, order: append([]int{}, from...)}
+	s := newBlockSearch(blocks, from, start, end, window)
 	m := len(blocks)
 	if m < 2 || opt.Trials < 0 {
 		return s.order, s.length()
@@ -31,10 +30,11 @@ func OrderBlocks(blocks []Block, from []int, start outline.Point, end *outline.P
 	ended := func() bool {
 		return (timed && !time.Now().Before(opt.Deadline)) || (opt.Stop != nil && opt.Stop())
 	}
-	for s.pass() {
-		if ended() {
-			return s.order, s.length()
-		}
+	for i := range m {
+		s.look(i)
+	}
+	if !s.descend(ended) {
+		return s.order, s.length()
 	}
 	rng := rand.New(rand.NewPCG(opt.Seed, 0x632be59bd9b4e019))
 	best := append([]int{}, s.order...)
@@ -52,14 +52,14 @@ func OrderBlocks(blocks []Block, from []int, start outline.Point, end *outline.P
 		if !s.mayFollow(i, i+l1, i+l1+l2) {
 			continue
 		}
-		rotate(s.order[i:i+l1+l2], l1)
-		for s.pass() {
-		}
+		s.swapRuns(i, i+l1, i+l1+l2)
+		s.descend(nil)
 		if l := s.length(); l < length-improvement {
 			length = l
 			copy(best, s.order)
 		} else {
 			copy(s.order, best)
+			s.placed(0, m)
 		}
 	}
 	return best, length
@@ -71,12 +71,37 @@ type blockSearch struct {
 	start  outline.Point
 	end    *outline.Point
 	window float64
+	// links[i] is the travel to position i, links[len(order)] to the end.
+	links []float64
+	// at is the position of each block; queue and queued are the blocks from
+	// which a move may have become possible.
+	at     []int
+	queue  []int
+	queued []bool
+}
+
+func newBlockSearch(blocks []Block, from []int, start outline.Point, end *outline.Point, window float64) *blockSearch {
+	m := len(from)
+	s := &blockSearch{blocks: blocks, start: start, end: end, window: window, order: append([]int{}, from...),
+		links: make([]float64, m+1), at: make([]int, len(blocks)), queued: make([]bool, len(blocks))}
+	s.placed(0, m)
+	return s
+}
+
+// placed brings positions and links up to date after the blocks at [i, e) have
+// changed places.
+func (s *blockSearch) placed(i, e int) {
+	for k := i; k < e; k++ {
+		s.at[s.order[k]] = k
+		s.links[k] = s.gap(k-1, k)
+	}
+	s.links[e] = s.gap(e-1, e)
 }
 
 func (s *blockSearch) length() float64 {
 	sum := 0.0
-	for i := range len(s.order) + 1 {
-		sum += s.gap(i-1, i)
+	for _, l := range s.links {
+		sum += l
 	}
 	return sum
 }
@@ -128,11 +153,24 @@ func (s *blockSearch) mayReverse(i, e int) bool {
 	return true
 }
 
-// rotate brings the first k of run behind the rest.
-func rotate(run []int, k int) {
-	turn(run[:k])
-	turn(run[k:])
-	turn(run)
+// swapRuns brings the blocks at [i, k) behind those at [k, e).
+func (s *blockSearch) swapRuns(i, k, e int) {
+	turn(s.order[i:k])
+	turn(s.order[k:e])
+	turn(s.order[i:e])
+	s.placed(i, e)
+	s.look(i)
+	s.look(i + e - k)
+	s.look(e)
+}
+
+// turnRun reverses the order of the blocks at [i, e).
+func (s *blockSearch) turnRun(i, e int) {
+	turn(s.order[i:e])
+	s.placed(i, e)
+	for k := i; k <= e; k++ { // every link in between is another one, too
+		s.look(k)
+	}
 }
 
 func turn(run []int) {
@@ -141,40 +179,80 @@ func turn(run []int) {
 	}
 }
 
-// pass tries every swap of two neighbouring runs, one of them short, and every
-// turn of a run; it reports whether any move was made.
-func (s *blockSearch) pass() bool {
+// look queues the blocks whose moves use the link to position i: the one there
+// and as many before it as a short run is long.
+func (s *blockSearch) look(i int) {
+	for k := max(0, i-maxSegment); k <= min(i, len(s.order)-1); k++ {
+		if b := s.order[k]; !s.queued[b] {
+			s.queued[b] = true
+			s.queue = append(s.queue, b)
+		}
+	}
+}
+
+// descend makes moves from the queued blocks until there are none that gain;
+// false: it was ended before.
+func (s *blockSearch) descend(ended func() bool) bool {
+	for head := 0; head < len(s.queue); head++ {
+		if ended != nil && ended() {
+			return false
+		}
+		b := s.queue[head]
+		s.queued[b] = false
+		s.moveFrom(s.at[b])
+	}
+	s.queue = s.queue[:0]
+	return true
+}
+
+// moveFrom tries every swap of a short run that begins at position i with a run
+// beside it, and every turn of a run that begins there.
+func (s *blockSearch) moveFrom(i int) {
 	m := len(s.order)
-	moved := false
-	for i := 0; i < m; i++ {
-		for l := 1; l <= maxSegment && i+l < m; l++ {
-			k := i + l // [i,k) behind [k,e), or in front of [e,i)
-			for e := k + 1; e <= min(m, k+blockSpan); e++ {
-				gain := s.gap(i-1, i) + s.gap(k-1, k) + s.gap(e-1, e) - s.gap(i-1, k) - s.gap(e-1, i) - s.gap(k-1, e)
-				if gain > improvement && s.mayFollow(i, k, e) {
-					rotate(s.order[i:e], l)
-					moved = true
-				}
+	for l := 1; l <= maxSegment && i+l <= m; l++ {
+		k := i + l // [i,k) goes behind [k,e), or in front of [b,i)
+		saved := s.links[i] + s.links[k] - s.gap(i-1, k)
+		for e := k + 1; e <= min(m, k+blockSpan); e++ {
+			gain := saved + s.links[e]
+			if gain > improvement {
+				gain -= s.gap(e-1, i)
 			}
-			for b := i - 1; b >= max(0, i-blockSpan); b-- {
-				gain := s.gap(b-1, b) + s.gap(i-1, i) + s.gap(k-1, k) - s.gap(b-1, i) - s.gap(k-1, b) - s.gap(i-1, k)
-				if gain > improvement && s.mayFollow(b, i, k) {
-					rotate(s.order[b:k], i-b)
-					moved = true
-				}
+			if gain > improvement {
+				gain -= s.gap(k-1, e)
+			}
+			if gain > improvement && s.mayFollow(i, k, e) {
+				s.swapRuns(i, k, e)
+				saved = s.links[i] + s.links[k] - s.gap(i-1, k)
 			}
 		}
-		forth, back := 0.0, 0.0
-		for e := i + 2; e <= min(m, i+blockSpan); e++ {
-			forth += s.gap(e-2, e-1)
-			back += s.gap(e-1, e-2)
-			gain := s.gap(i-1, i) + s.gap(e-1, e) + forth - s.gap(i-1, e-1) - s.gap(i, e) - back
-			if gain > improvement && s.mayReverse(i, e) {
-				turn(s.order[i:e])
-				forth, back = back, forth
-				moved = true
+		for b := i - 1; b >= max(0, i-blockSpan); b-- {
+			gain := saved + s.links[b]
+			if gain > improvement {
+				gain -= s.gap(b-1, i)
+			}
+			if gain > improvement {
+				gain -= s.gap(k-1, b)
+			}
+			if gain > improvement && s.mayFollow(b, i, k) {
+				s.swapRuns(b, i, k)
+				saved = s.links[i] + s.links[k] - s.gap(i-1, k)
 			}
 		}
 	}
-	return moved
+	forth, back := 0.0, 0.0
+	for e := i + 2; e <= min(m, i+blockSpan); e++ {
+		forth += s.links[e-1]
+		back += s.gap(e-1, e-2)
+		gain := s.links[i] + s.links[e] + forth - back
+		if gain > improvement {
+			gain -= s.gap(i-1, e-1)
+		}
+		if gain > improvement {
+			gain -= s.gap(i, e)
+		}
+		if gain > improvement && s.mayReverse(i, e) {
+			s.turnRun(i, e)
+			forth, back = back, forth
+		}
+	}
 }

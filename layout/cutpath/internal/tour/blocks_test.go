@@ -32,8 +32,7 @@ func TestBlocksAgainstAllOrders(t *testing.T) {
 			end = &outline.Point{X: 200}
 		}
 		length := func(order []int) float64 {
-			s := &blockSearch{blocks: blocks, order: order, end: end}
-			return s.length()
+			return newBlockSearch(blocks, order, outline.Point{}, end, window).length()
 		}
 		allowed := func(order []int) bool {
 			for i, a := range order {
