@@ -265,7 +265,8 @@ func (b *bender) fold(f Fold) error {
 	if !b.allowFolds {
 		return &BendError{f, ErrFolded, fixFold}
 	}
-	if len(b.report.Folds) < maxFolds {
+	// A piece that is halved meets its fold again.
+	if len(b.report.Folds) < maxFolds && !slices.Contains(b.report.Folds, f) {
 		b.report.Folds = append(b.report.Folds, f)
 	}
 	return nil

@@ -267,18 +267,32 @@ func (x *piece) fit(from, to knot, depth int) (fits bool, err error) {
 		return false, nil
 	}
 	if d > limit*calmShare {
-		// The peak may lie between the samples, most likely beside the farthest.
+		// The peak may lie between the samples: beside the farthest of them or,
+		// near a fold, anywhere.
 		c := Curve{from.p, []Segment{s}}
-		for k := range 2*fitSamples + 2 {
-			place := float64(k/2) + [2]float64{0.35, 0.65}[k%2]
-			if math.Abs(place-float64(at+1)) > 1 && k%2 == 1 {
-				continue
-			}
+		peak := float64(at + 1)
+		look := func(place float64) error {
 			p, err := x.image(from.t + h*place/(fitSamples+1))
 			if err != nil {
+				return err
+			}
+			if far := float64(c.Nearest(p).Distance); far > d {
+				d, peak = far, place
+			}
+			return nil
+		}
+		for k := range 2*fitSamples + 2 {
+			if err := look(float64(k/2) + [2]float64{0.35, 0.65}[k%2]); err != nil {
 				return false, err
 			}
-			d = math.Max(d, float64(c.Nearest(p).Distance))
+		}
+		for _, step := range [...]float64{0.15, 0.07} {
+			around := peak
+			for _, place := range [...]float64{around - step, around + step} {
+				if err := look(place); err != nil {
+					return false, err
+				}
+			}
 		}
 		if !(d <= limit) {
 			return false, nil

@@ -29,11 +29,14 @@ type room struct {
 	nx, ny int
 	// sums is the summed-area table of the film's coverage, 0 to 255 a cell;
 	// lines run along cells of 128, which are neither film nor ground.
-	sums   []uint32
-	plates []outline.Box // that have been placed
-	// places are what markers lead to, and leaders the lines to them.
-	places  []outline.Point
-	leaders [][2]outline.Point
+	sums  []uint32
+	boxes []outline.Box // of the sheet's decals
+	// plates have been placed; places are what markers lead to, and leaders the
+	// lines to them.
+	plates  columns[outline.Box]
+	places  columns[outline.Point]
+	leaders columns[[2]outline.Point]
+	cells   []cell // see around
 }
 
 // halfCovered is the coverage of a cell that a line runs along.
@@ -60,7 +63,11 @@ func newRoom(view outline.Box, sheet layout.Sheet) (*room, error) {
 		}
 	}
 	size := film.img.Bounds()
-	r := &room{view: view, scale: scale, nx: size.Dx(), ny: size.Dy()}
+	r := &room{view: view, scale: scale, nx: size.Dx(), ny: size.Dy(), plates: newColumns[outline.Box](view.Min.X, view.Max.X),
+		places: newColumns[outline.Point](view.Min.X, view.Max.X), leaders: newColumns[[2]outline.Point](view.Min.X, view.Max.X)}
+	for _, d := range sheet.Decals {
+		r.boxes = append(r.boxes, d.Path.Bounds())
+	}
 	r.sums = make([]uint32, (r.nx+1)*(r.ny+1))
 	for y := range r.ny {
 		row := uint32(0)
@@ -91,26 +98,9 @@ func overlap(a, b outline.Box) bool {
 	return a.Min.X < b.Max.X && b.Min.X < a.Max.X && a.Min.Y < b.Max.Y && b.Min.Y < a.Max.Y
 }
 
-// near returns the plates, grown by the clearance, that overlap the box: a load
-// can have thousands, and a search for room meets few of them.
-func (r *room) near(b outline.Box) []outline.Box {
-	var out []outline.Box
-	for _, p := range r.plates {
-		if p = p.Grow(plateClearance); overlap(p, b) {
-			out = append(out, p)
-		}
-	}
-	return out
-}
-
 // under returns what the box, grown by the clearance, covers. plates are those
 // near it.
 func (r *room) under(b outline.Box, plates []outline.Box) ground {
-	for _, p := range plates {
-		if overlap(p, b) {
-			return blocked
-		}
-	}
 	b = b.Grow(plateClearance)
 	x0, x1 := int(math.Floor((b.Min.X-r.view.Min.X)*r.scale)), int(math.Ceil((b.Max.X-r.view.Min.X)*r.scale))
 	y0, y1 := int(math.Floor((r.view.Max.Y-b.Max.Y)*r.scale)), int(math.Ceil((r.view.Max.Y-b.Min.Y)*r.scale))
@@ -118,43 +108,35 @@ func (r *room) under(b outline.Box, plates []outline.Box) ground {
 		return blocked
 	}
 	w := r.nx + 1
+	g := blocked
 	switch sum := r.sums[y1*w+x1] - r.sums[y0*w+x1] - r.sums[y1*w+x0] + r.sums[y0*w+x0]; sum {
 	case 0:
-		return blank
+		g = blank
 	case uint32(255 * (x1 - x0) * (y1 - y0)):
-		return film
+		g = film
+	default:
+		return blocked
 	}
-	return blocked
-}
-
-// spot is a place for a plate's centre and what it costs to take it.
-type spot struct {
-	at   outline.Point
-	cost float64
-	on   ground
-}
-
-// spots returns the free centres of a plate of the given half size in a box,
-// cheapest first.
-func (r *room) spots(in outline.Box, half outline.Point, cost func(outline.Point, ground) float64) []spot {
-	var out []spot
-	step := 1 / r.scale
-	plates := r.near(outline.Box{Min: in.Min.Sub(half), Max: in.Max.Add(half)})
-	for y := in.Min.Y; y <= in.Max.Y; y += step {
-		for x := in.Min.X; x <= in.Max.X; x += step {
-			p := outline.Pt(x, y)
-			if g := r.under(outline.Box{Min: p.Sub(half), Max: p.Add(half)}, plates); g != blocked {
-				out = append(out, spot{p, cost(p, g), g})
-			}
+	for _, p := range plates {
+		if overlap(p, b) {
+			return blocked
 		}
 	}
-	slices.SortStableFunc(out, func(a, b spot) int { return cmp.Compare(a.cost, b.cost) })
-	return out
+	return g
 }
 
 // take keeps later plates off the one at p.
 func (r *room) take(p, half outline.Point) {
-	r.plates = append(r.plates, outline.Box{Min: p.Sub(half), Max: p.Add(half)})
+	b := outline.Box{Min: p.Sub(half), Max: p.Add(half)}
+	r.plates.add(b.Min.X, b.Max.X, b)
+}
+
+// mark keeps later plates off a place that a line will lead to.
+func (r *room) mark(place outline.Point) { r.places.add(place.X, place.X, place) }
+
+// lead keeps later plates off the line from a marker's place to its plate.
+func (r *room) lead(place, plate outline.Point) {
+	r.leaders.add(math.Min(place.X, plate.X), math.Max(place.X, plate.X), [2]outline.Point{place, plate})
 }
 
 // groundPenalty is by how many millimetres further from a decal's middle its id
@@ -165,28 +147,44 @@ const groundPenalty = 15.0
 // that has room, else on the ground in its box; ok is false where there is no
 // room at all.
 func (r *room) forID(sheet layout.Sheet, i int, half outline.Point) (at outline.Point, ok bool) {
-	own := sheet.Decals[i].Path
-	b := own.Bounds()
+	own, b := sheet.Decals[i].Path, r.boxes[i]
 	middle := b.Centre()
-	for _, s := range r.spots(b, half, func(p outline.Point, g ground) float64 {
-		d := p.Distance(middle)
-		if g == blank {
-			d += groundPenalty
+	type spot struct {
+		at   outline.Point
+		cost float64
+		on   ground
+	}
+	var spots []spot
+	step := 1 / r.scale
+	plates := r.within(outline.Box{Min: b.Min.Sub(half), Max: b.Max.Add(half)}.Grow(plateClearance)).plates
+	for y := b.Min.Y; y <= b.Max.Y; y += step {
+		for x := b.Min.X; x <= b.Max.X; x += step {
+			p := outline.Pt(x, y)
+			switch g := r.under(outline.Box{Min: p.Sub(half), Max: p.Add(half)}, plates); g {
+			case film:
+				spots = append(spots, spot{p, p.Distance(middle), g})
+			case blank:
+				spots = append(spots, spot{p, p.Distance(middle) + groundPenalty, g})
+			}
 		}
-		return d
-	}) {
-		if s.on == film && own.Contains(s.at) || s.on == blank && aloneInBox(sheet, i, s.at) {
+	}
+	slices.SortStableFunc(spots, func(a, b spot) int { return cmp.Compare(a.cost, b.cost) })
+	for _, s := range spots {
+		if s.on == film && own.Contains(s.at) || s.on == blank && r.aloneInBox(i, s.at) {
 			return s.at, true
 		}
 	}
 	return middle, false
 }
 
-// aloneInBox reports whether p lies in no other decal's box.
-func aloneInBox(sheet layout.Sheet, i int, p outline.Point) bool {
-	return !slices.ContainsFunc(sheet.Decals, func(d layout.PlacedDecal) bool {
-		return d.ID != sheet.Decals[i].ID && d.Path.Bounds().Contains(p)
-	})
+// aloneInBox reports whether p lies in the box of no decal but the i-th.
+func (r *room) aloneInBox(i int, p outline.Point) bool {
+	for k, b := range r.boxes {
+		if k != i && b.Contains(p) {
+			return false
+		}
+	}
+	return true
 }
 
 // besideReach is how far from its place a marker may stand, in millimetres.
@@ -197,39 +195,71 @@ const besideReach = 48.0
 // other plate; where lines cannot be helped they may be hidden; ok is false
 // where there is no room at all.
 func (r *room) beside(place, half outline.Point) (at outline.Point, ok bool) {
-	nearest := func(p outline.Point, _ ground) float64 { return p.Distance(place) }
-	var found []spot
-	for reach := besideReach / 4; reach <= besideReach; reach *= 2 {
-		in := outline.Box{Min: place, Max: place}.Grow(reach)
-		found = r.spots(in, half, nearest)
-		near := r.within(outline.Box{Min: in.Min.Sub(half), Max: in.Max.Add(half)}.Grow(plateClearance))
-		for _, s := range found {
-			if s.cost <= reach && near.clear(place, s.at, half) {
-				return s.at, true
-			}
+	at = place
+	reach := 0.0
+	var near nearby
+	for _, c := range r.around() {
+		if c.distance > reach { // the few things near the place first
+			reach = max(besideReach/4, 2*reach)
+			near = r.within(outline.Box{Min: place.Sub(half), Max: place.Add(half)}.Grow(reach + plateClearance))
+		}
+		p := place.Add(c.by)
+		if r.under(outline.Box{Min: p.Sub(half), Max: p.Add(half)}, near.plates) == blocked {
+			continue
+		}
+		if near.clear(place, p, half) {
+			return p, true
+		}
+		if !ok {
+			at, ok = p, true
 		}
 	}
-	if len(found) > 0 {
-		return found[0].at, true
-	}
-	return place, false
+	return at, ok
 }
 
-// within returns the room with only the plates, places and lines that reach into
-// the box.
-func (r *room) within(b outline.Box) *room {
-	out := &room{}
-	for _, p := range r.plates {
+// cell is a step from a marker's place, in millimetres.
+type cell struct {
+	by       outline.Point
+	distance float64
+}
+
+// around returns the cells up to besideReach away, nearest first.
+func (r *room) around() []cell {
+	if r.cells == nil {
+		n := int(besideReach * r.scale)
+		for y := -n; y <= n; y++ {
+			for x := -n; x <= n; x++ {
+				p := outline.Pt(float64(x)/r.scale, float64(y)/r.scale)
+				if d := p.Norm(); d <= besideReach {
+					r.cells = append(r.cells, cell{p, d})
+				}
+			}
+		}
+		slices.SortStableFunc(r.cells, func(a, b cell) int { return cmp.Compare(a.distance, b.distance) })
+	}
+	return r.cells
+}
+
+// nearby is what reaches into a box; things may be in it twice.
+type nearby struct {
+	plates  []outline.Box
+	places  []outline.Point
+	leaders [][2]outline.Point
+}
+
+func (r *room) within(b outline.Box) nearby {
+	var out nearby
+	for p := range r.plates.over(b.Min.X, b.Max.X) {
 		if overlap(p, b) {
 			out.plates = append(out.plates, p)
 		}
 	}
-	for _, p := range r.places {
+	for p := range r.places.over(b.Min.X, b.Max.X) {
 		if b.Contains(p) {
 			out.places = append(out.places, p)
 		}
 	}
-	for _, l := range r.leaders {
+	for l := range r.leaders.over(b.Min.X, b.Max.X) {
 		if crosses(b, l[0], l[1]) {
 			out.leaders = append(out.leaders, l)
 		}
@@ -239,19 +269,19 @@ func (r *room) within(b outline.Box) *room {
 
 // clear reports whether a plate at p hides no marker's place and no line to
 // one, and the line from it to place runs under no plate.
-func (r *room) clear(place, p, half outline.Point) bool {
+func (n nearby) clear(place, p, half outline.Point) bool {
 	plate := outline.Box{Min: p.Sub(half), Max: p.Add(half)}.Grow(plateClearance / 2)
-	for _, q := range r.places {
+	for _, q := range n.places {
 		if q != place && plate.Contains(q) {
 			return false
 		}
 	}
-	for _, l := range r.leaders {
+	for _, l := range n.leaders {
 		if crosses(plate, l[0], l[1]) {
 			return false
 		}
 	}
-	for _, b := range r.plates {
+	for _, b := range n.plates {
 		if crosses(b, place, p) {
 			return false
 		}

@@ -1,9 +1,11 @@
 package proof
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -60,18 +62,24 @@ func TestLabelsHideNothing(t *testing.T) {
 		}
 		for _, d := range s.Decals {
 			place := d.Path[1].Bounds().Centre()
-			free.places = append(free.places, place)
+			free.mark(place)
 			small := outline.Pt(3, 3)
 			at, ok := free.beside(place, small)
 			require.True(t, ok)
 			assert.Less(t, at.Distance(place), besideReach*math.Sqrt2)
 			free.take(at, small)
-			free.leaders = append(free.leaders, [2]outline.Point{place, at})
+			free.lead(place, at)
 		}
-		for i, b := range free.plates {
+		plates := slices.Collect(free.plates.over(math.Inf(-1), math.Inf(1)))
+		slices.SortFunc(plates, func(a, b outline.Box) int {
+			return cmp.Or(cmp.Compare(a.Min.X, b.Min.X), cmp.Compare(a.Min.Y, b.Min.Y))
+		})
+		plates = slices.Compact(plates) // a plate can lie in two columns
+		assert.Len(t, plates, 2*len(s.Decals))
+		for i, b := range plates {
 			inside, outside := covers(s, b)
 			assert.False(t, inside && outside, "plate %d covers an edge", i)
-			for _, c := range free.plates[:i] {
+			for _, c := range plates[:i] {
 				assert.False(t, b.Overlaps(c), "plate %d covers another", i)
 			}
 		}

@@ -227,7 +227,7 @@ func (c *Canvas) marksBeside(free *room, markers []Marker, em float64) error {
 	at := make([]outline.Point, len(markers))
 	radius := make([]float64, len(markers))
 	for _, m := range markers {
-		free.places = append(free.places, m.At)
+		free.mark(m.At)
 	}
 	for i, m := range markers {
 		w, err := c.TextWidth(m.Label, em, Bold)
@@ -238,7 +238,7 @@ func (c *Canvas) marksBeside(free *room, markers []Marker, em float64) error {
 		half := outline.Pt(radius[i], radius[i])
 		at[i], _ = free.beside(m.At, half) // without room it stands on its place
 		free.take(at[i], half)
-		free.leaders = append(free.leaders, [2]outline.Point{m.At, at[i]})
+		free.lead(m.At, at[i])
 	}
 	for i, m := range markers {
 		if at[i] != m.At {
