@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -25,9 +26,14 @@ func tiny() Order {
 var errDisk = errors.New("disk full")
 
 // fullDisk fails the n-th create, write or close.
-type fullDisk struct{ left int }
+type fullDisk struct {
+	lock sync.Mutex
+	left int
+}
 
 func (d *fullDisk) step() error {
+	d.lock.Lock()
+	defer d.lock.Unlock()
 	if d.left--; d.left < 0 {
 		return errDisk
 	}

@@ -3,7 +3,7 @@ package order
 import (
 	"context"
 	"io/fs"
-	"runtime"
+	"sync"
 	"time"
 
 	"github.com/vinylgeom/vinyl/layout"
@@ -24,7 +24,7 @@ type Options struct {
 	// count give the same bytes.
 	Iterations int
 	Seed       uint64 // of the search; zero is a fixed seed
-	Workers    int    // goroutines that nest and plan cuts; zero: as many as there are processors
+	Workers    int    // goroutines that nest, plan cuts and write files; zero: as many as there are processors
 	// Files is the folder that the order's files are relative to; it may be
 	// nil for an order of demo designs.
 	Files fs.FS
@@ -50,7 +50,8 @@ type Result struct {
 
 	// prefix stands before the names of the order's own files where only a
 	// part of an order has been run again: "recut-" or "rest-".
-	prefix string
+	prefix  string
+	workers int // of Options
 }
 
 // Load is one load of a result: what is cut in one go.
@@ -201,7 +202,7 @@ func (r *runner) finish(ctx context.Context) (*Result, error) {
 		return nil, err
 	}
 	r.markIdentical()
-	result := &Result{Order: r.order, Designs: r.designs, Loads: r.loads, prefix: r.prefix}
+	result := &Result{Order: r.order, Designs: r.designs, Loads: r.loads, prefix: r.prefix, workers: r.opt.Workers}
 	var err error
 	if result.Report, err = result.report(); err != nil {
 		return nil, err
@@ -210,39 +211,24 @@ func (r *runner) finish(ctx context.Context) (*Result, error) {
 	return result, ctx.Err()
 }
 
-// planLoads plans the cut of all loads, several at a time. The first load's
-// error comes first, whichever was planned sooner.
+// planLoads plans the cut of all loads.
 func (r *runner) planLoads(ctx context.Context) error {
-	workers := r.opt.Workers
-	if workers == 0 {
-		workers = runtime.GOMAXPROCS(0)
-	}
-	next, done := make(chan int), make(chan struct{})
-	errs := make([]error, len(r.loads))
-	for range min(workers, len(r.loads)) {
-		go func() {
-			for i := range next {
-				errs[i] = r.plan(ctx, &r.loads[i])
-				done <- struct{}{}
-			}
-		}()
-	}
-	go func() {
-		defer close(next)
-		for i := range r.loads {
-			next <- i
-		}
-	}()
-	for n := range r.loads {
-		r.tell(Progress{Stage: "plan the cut", Done: float64(n) / float64(len(r.loads))})
-		<-done
-	}
-	for _, err := range errs {
-		if err != nil {
-			return err
+	var lock sync.Mutex
+	planned := 0
+	tell := func(more int) {
+		lock.Lock()
+		defer lock.Unlock()
+		planned += more
+		if planned < len(r.loads) {
+			r.tell(Progress{Stage: "plan the cut", Done: float64(planned) / float64(len(r.loads))})
 		}
 	}
-	return nil
+	tell(0)
+	return each(len(r.loads), r.opt.Workers, func(i int) error {
+		err := r.plan(ctx, &r.loads[i])
+		tell(1)
+		return err
+	})
 }
 
 // films returns the films that designs are cut from, in the order of use.

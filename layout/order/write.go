@@ -197,28 +197,37 @@ type file struct {
 
 // writeAll writes the files to dir and returns their names.
 func (r *Result) writeAll(dir string, create func(string) (io.WriteCloser, error)) ([]string, error) {
-	var files []file
-	pictures := make([][]byte, len(r.Loads))
+	var own []int // loads with files of their own
 	for i, l := range r.Loads {
-		if l.SameAs >= 0 {
-			continue
+		if l.SameAs < 0 {
+			own = append(own, i)
 		}
-		s, job, title, film := l.Sheet, l.Job, l.title(), l.Film
+	}
+	pictures := make([][]byte, len(r.Loads))
+	if err := each(len(own), r.workers, func(k int) error {
+		l := r.Loads[own[k]]
 		var picture bytes.Buffer
-		if err := proof.WritePNG(&picture, s, proof.Options{PixelsPerMM: pictureScale(s), Title: l.title(), Film: l.Film, TextHeight: jobSheetText, Markers: r.pickMarkers(i)}); err != nil {
-			return nil, err
-		}
-		pictures[i] = picture.Bytes()
-		files = append(files,
-			file{s.Name + ".plt", func(w io.Writer) error { return job.Write(hpgl.NewWriter(w, plotterOptions(job))) }},
-			file{s.Name + ".dxf", func(w io.Writer) error { return job.Write(dxf.NewWriter(w, dxf.Options{})) }},
-			file{s.Name + ".svg", func(w io.Writer) error { return job.Write(svgsheet.NewWriter(w, svgsheet.Options{})) }},
-			file{proofName(s.Name), func(w io.Writer) error { return proof.WritePNG(w, s, proof.Options{Title: title, Film: film}) }},
-		)
+		err := proof.WritePNG(&picture, l.Sheet, proof.Options{PixelsPerMM: pictureScale(l.Sheet), Title: l.title(), Film: l.Film, TextHeight: jobSheetText, Markers: r.pickMarkers(own[k])})
+		pictures[own[k]] = picture.Bytes()
+		return err
+	}); err != nil {
+		return nil, err
 	}
 	page, err := r.page(pictures)
 	if err != nil {
 		return nil, err
+	}
+	var files []file
+	for _, i := range own {
+		l := r.Loads[i]
+		files = append(files,
+			file{l.Sheet.Name + ".plt", func(w io.Writer) error { return l.Job.Write(hpgl.NewWriter(w, plotterOptions(l.Job))) }},
+			file{l.Sheet.Name + ".dxf", func(w io.Writer) error { return l.Job.Write(dxf.NewWriter(w, dxf.Options{})) }},
+			file{l.Sheet.Name + ".svg", func(w io.Writer) error { return l.Job.Write(svgsheet.NewWriter(w, svgsheet.Options{})) }},
+			file{proofName(l.Sheet.Name), func(w io.Writer) error {
+				return proof.WritePNG(w, l.Sheet, proof.Options{Title: l.title(), Film: l.Film})
+			}},
+		)
 	}
 	files = append(files,
 		file{r.prefix + "layout.json", func(w io.Writer) error { return writeJSON(w, r.Layout()) }},
@@ -229,14 +238,11 @@ func (r *Result) writeAll(dir string, create func(string) (io.WriteCloser, error
 	if r.prefix == "" { // what is cut again has been approved
 		files = append(files, file{"approval.html", func(w io.Writer) error { return jobsheet.WriteApproval(w, page) }})
 	}
-	var names []string
-	for _, f := range files {
-		if err := writeFile(filepath.Join(dir, f.name), create, f.write); err != nil {
-			return nil, err
-		}
-		names = append(names, f.name)
-	}
-	return names, nil
+	names := make([]string, len(files))
+	return names, each(len(files), r.workers, func(i int) error {
+		names[i] = files[i].name
+		return writeFile(filepath.Join(dir, names[i]), create, files[i].write)
+	})
 }
 
 func writeJSON(w io.Writer, v any) error {
