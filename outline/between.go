@@ -107,9 +107,16 @@ func ArcThrough(from, to Point, rise units.Length) Curve {
 	if h == 0 || half == 0 {
 		return Polyline(from, to)
 	}
-	// The half sweep a satisfies tan(a/2) = h/half; the radius follows.
-	a := 2 * math.Atan(h/half)
-	radius := half / math.Sin(math.Abs(a))
+	// The half sweep a satisfies tan(a/2) = k; the radius follows.
+	k := h / half
+	a := 2 * math.Atan(k)
+	radius := half * (1 + k*k) / (2 * math.Abs(k))
+	if arcPieces(radius, 2*a) == 1 {
+		// Without the centre, which lies too far away to be told where the rise is
+		// small: handles of 4/3 tan(a/2) radii.
+		along, across := chord.Mul((1-k*k)/3), chord.Perp().Mul(2*k/3)
+		return Curve{from, []Segment{CubicTo(from.Add(along).Add(across), to.Sub(along).Add(across), to)}}
+	}
 	up := chord.Perp().Mul(1 / (2 * half))
 	centre := from.Lerp(to, 0.5).Add(up.Mul(h - math.Copysign(radius, h)))
 	start := from.Sub(centre)

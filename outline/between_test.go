@@ -28,6 +28,21 @@ func TestBetweenFollowsItsCurvesByArcLength(t *testing.T) {
 	}
 }
 
+// A curve that is an S about its middle has no error there that could tell how far
+// off one long piece of a rail is.
+func TestBetweenFollowsAnS(t *testing.T) {
+	for _, rise := range []float64{0.3, 1, 3, 10} {
+		s := Curve{Pt(0, 0), []Segment{CubicTo(Pt(40, rise), Pt(60, -rise), Pt(100, 0))}}
+		w, err := Between(s, Polyline(Pt(0, 30), Pt(100, 30)))
+		require.NoError(t, err)
+		ruler := NewRuler(s)
+		for k := range 101 {
+			u := float64(k) / 100
+			assertNear(t, ruler.PointAt(ruler.Length()*units.Length(u)), w.Map(u, 0), 2*railTolerance, "rise", rise, "at", u)
+		}
+	}
+}
+
 func TestBetweenRunsOnStraight(t *testing.T) {
 	w, err := Between(Arc(Pt(0, 0), 10, units.Turn/2, -units.Turn/2), Arc(Pt(0, 0), 20, units.Turn/2, -units.Turn/2))
 	require.NoError(t, err)

@@ -32,7 +32,8 @@ func (b Box) Height() float64 {
 	return b.Max.Y - b.Min.Y
 }
 
-// Centre returns the middle of b.
+// Centre returns the middle of b; an empty box has none and gives NaN or a point
+// that means nothing.
 func (b Box) Centre() Point { return b.Min.Lerp(b.Max, 0.5) }
 
 // Union returns the smallest box that holds b and c.
@@ -53,7 +54,7 @@ func (b Box) Union(c Box) Box {
 func (b Box) Extend(p Point) Box { return b.Union(Box{p, p}) }
 
 // Grow returns b with every side moved outwards by d millimetres, inwards if d
-// is negative.
+// is negative: a box narrower than -2d becomes empty. An empty box stays as it is.
 func (b Box) Grow(d float64) Box {
 	if b.IsEmpty() {
 		return b
@@ -61,9 +62,10 @@ func (b Box) Grow(d float64) Box {
 	return Box{Point{b.Min.X - d, b.Min.Y - d}, Point{b.Max.X + d, b.Max.Y + d}}
 }
 
-// Overlaps reports whether b and c share at least a point.
+// Overlaps reports whether b and c share at least a point, as an empty box does
+// with none.
 func (b Box) Overlaps(c Box) bool {
-	return b.Min.X <= c.Max.X && c.Min.X <= b.Max.X && b.Min.Y <= c.Max.Y && c.Min.Y <= b.Max.Y
+	return !b.IsEmpty() && !c.IsEmpty() && b.Min.X <= c.Max.X && c.Min.X <= b.Max.X && b.Min.Y <= c.Max.Y && c.Min.Y <= b.Max.Y
 }
 
 // Contains reports whether p lies in b or on its border.

@@ -41,3 +41,16 @@ func TestBox(t *testing.T) {
 	assert.False(t, b.Overlaps(Box{Pt(4.001, 2), Pt(9, 9)}))
 	assert.False(t, b.Overlaps(Box{Pt(1, 6.001), Pt(9, 9)}))
 }
+
+// A box that Grow made empty shares no point with one around it.
+func TestBoxesGrownToNothing(t *testing.T) {
+	b, around := Box{Pt(0, 0), Pt(4, 4)}, Box{Pt(-10, -10), Pt(10, 10)}
+	assert.True(t, b.Grow(-2).Overlaps(around), "a point is left")
+	gone := b.Grow(-3)
+	assert.True(t, gone.IsEmpty())
+	assert.False(t, gone.Overlaps(around))
+	assert.False(t, around.Overlaps(gone))
+	assert.False(t, gone.Contains(Pt(2, 2)))
+	assert.Equal(t, gone, gone.Grow(5), "and does not come back")
+	assert.Equal(t, around, gone.Union(around))
+}

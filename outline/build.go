@@ -31,7 +31,7 @@ func RoundedRectangle(b Box, radius units.Length) Contour {
 	c := Curve{Start: Point{b.Min.X + r, b.Min.Y}}
 	corner := func(centre Point, from float64) {
 		start := Point{centre.X + r*cosQuarter(from), centre.Y + r*sinQuarter(from)}
-		if start != c.End() {
+		if start.Distance(c.End()) > float64(ArcTolerance) { // less is rounding, or no side at all
 			c.Segments = append(c.Segments, LineTo(start))
 		}
 		c.Segments = appendArc(c.Segments, centre, r, r, from*math.Pi/2, math.Pi/2)
@@ -57,11 +57,11 @@ func sinQuarter(quarters float64) float64 {
 
 // Circle returns the circle about centre, counter-clockwise from its rightmost
 // point, within [ArcTolerance]. It has at least four nodes, at its extremes. A
-// radius of zero gives a contour that encloses nothing.
+// radius of zero gives a contour that encloses nothing; its sign does not matter.
 func Circle(centre Point, radius units.Length) Contour { return Ellipse(centre, radius, radius) }
 
 // Ellipse returns the ellipse with radius rx along x and ry along y,
-// counter-clockwise from its rightmost point, within [ArcTolerance].
+// counter-clockwise from its rightmost point, within [ArcTolerance]; see [Circle].
 func Ellipse(centre Point, rx, ry units.Length) Contour {
 	x, y := math.Abs(float64(rx)), math.Abs(float64(ry))
 	c := Contour{Start: Point{centre.X + x, centre.Y}}
@@ -88,10 +88,18 @@ func Ring(centre Point, outer, inner units.Length) Path {
 	return p
 }
 
+// maxTurns is how often an [Arc] may run over itself.
+const maxTurns = 100
+
 // Arc returns the circular arc about centre that starts in direction from and
 // turns by sweep, counter-clockwise where sweep is positive, within
-// [ArcTolerance]. A sweep of more than a turn runs over itself.
+// [ArcTolerance]. A sweep of more than a turn runs over itself; more than a
+// hundred turns are cut down to what is left beyond whole ones. A negative radius
+// starts on the other side; one of zero stays at the centre.
 func Arc(centre Point, radius units.Length, from, sweep units.Angle) Curve {
+	if math.Abs(float64(sweep)) > float64(maxTurns*units.Turn) {
+		sweep = units.Angle(math.Mod(float64(sweep), float64(units.Turn)))
+	}
 	r := float64(radius)
 	sin, cos := math.Sincos(from.Radians())
 	c := Curve{Start: Point{centre.X + r*cos, centre.Y + r*sin}}
@@ -99,8 +107,9 @@ func Arc(centre Point, radius units.Length, from, sweep units.Angle) Curve {
 	return c
 }
 
-// maxArcPieces bounds the cubics of one arc, whatever the sweep.
-const maxArcPieces = 1 << 12
+// maxArcPieces bounds the cubics of one arc: enough for [maxTurns] turns up to a
+// radius of 10¹³ mm.
+const maxArcPieces = 1 << 16
 
 // arcPieces returns into how many equal cubics an arc is to be cut. A cubic with
 // handles of 4/3 tan(θ/4) radii deviates from its circle by
@@ -143,11 +152,16 @@ func appendArc(segments []Segment, centre Point, rx, ry, from, sweep float64) []
 	return segments
 }
 
+// maxSides bounds the sides of a [RegularPolygon] and the tips of a [Star]: with
+// as many, a circle of 1 km radius is within 0.002 mm.
+const maxSides = 1 << 16
+
 // RegularPolygon returns the polygon with sides equal sides whose corners lie
 // on the circle of the given radius, the first of them in direction first, the
 // rest counter-clockwise. Fewer than three sides give a contour that encloses
-// nothing.
+// nothing, more than 65,536 give that many.
 func RegularPolygon(centre Point, radius units.Length, sides int, first units.Angle) Contour {
+	sides = min(sides, maxSides)
 	if sides < 3 {
 		return Contour{Start: centre}
 	}
@@ -160,8 +174,10 @@ func RegularPolygon(centre Point, radius units.Length, sides int, first units.An
 
 // Star returns the star with the given number of tips on the outer circle and
 // as many notches on the inner one, the first tip in direction first, the rest
-// counter-clockwise. Fewer than two tips give a contour that encloses nothing.
+// counter-clockwise. Fewer than two tips give a contour that encloses nothing,
+// more than 65,536 give that many.
 func Star(centre Point, outer, inner units.Length, tips int, first units.Angle) Contour {
+	tips = min(tips, maxSides)
 	if tips < 2 {
 		return Contour{Start: centre}
 	}

@@ -57,6 +57,11 @@ func TestRectangles(t *testing.T) {
 	assert.NoError(t, Path{stadium}.Check())
 	assert.Equal(t, b, stadium.Bounds())
 	assertLength(t, 5*5+math.Pi*2.5*2.5, float64(stadium.Area()), 2*math.Pi*2.5*float64(ArcTolerance))
+	// Its short sides are gone, also where their ends differ in the last bit.
+	for _, height := range []float64{5, 5.1, 5.7, 3.3} {
+		b := Box{Pt(0.1, 0.3), Pt(10.7, 0.3+height)}
+		assert.Len(t, RoundedRectangle(b, 99).Segments, 2+4*arcPieces(height/2, math.Pi/2), "height %v", height)
+	}
 	disc := RoundedRectangle(Box{Pt(0, 0), Pt(6, 6)}, 3)
 	assert.NoError(t, Path{disc}.Check())
 	assertLength(t, 9*math.Pi, float64(disc.Area()), 6*math.Pi*float64(ArcTolerance))
@@ -173,7 +178,12 @@ func TestArcEnds(t *testing.T) {
 	assert.Empty(t, Arc(Pt(1, 1), 2, 0, 0).Segments)
 	twice := Arc(Pt(0, 0), 10, 0, 2*units.Turn)
 	assertLength(t, 40*math.Pi, float64(twice.Length(1e-6)), 4*math.Pi*float64(ArcTolerance))
+	many := Arc(Pt(0, 0), 10, 0, 90*units.Turn)
+	assertLength(t, 90*20*math.Pi, float64(many.Length(1e-6)), 180*math.Pi*float64(ArcTolerance))
 	assert.LessOrEqual(t, len(Arc(Pt(0, 0), 1e9, 0, 1e9).Segments), maxArcPieces, "work is bounded")
+	endless := Arc(Pt(0, 0), 1, 0, 1e5)
+	assertNear(t, Pt(math.Cos(1e5), math.Sin(1e5)), endless.End(), 1e-10)
+	assert.Less(t, float64(endless.Length(0)), 2*math.Pi+0.01, "whole turns are left out")
 }
 
 func TestArcThrough(t *testing.T) {
@@ -183,6 +193,13 @@ func TestArcThrough(t *testing.T) {
 		assert.Equal(t, Pt(10, 0), arc.End())
 		middle := arc.PointAt(arc.Length(1e-9) / 2)
 		assertNear(t, Pt(5, c.rise), middle, 2*float64(ArcTolerance), "rise %v", c.rise)
+	}
+	// So flat that its centre is out of reach, and so high that it is nearly a circle.
+	for _, rise := range []float64{1e-15, 1e-12, 1e-9, 1e-6, -1e-9, 1e3, 1e6, 1e8} {
+		arc := ArcThrough(Pt(10, 5), Pt(110, 5), units.Length(rise))
+		middle := arc.PointAt(arc.Length(1e-9) / 2)
+		assertNear(t, Pt(60, 5+rise), middle, math.Max(1e-10, 1e-14*math.Abs(rise)), "rise %v", rise)
+		assert.LessOrEqual(t, len(arc.Segments), 80)
 	}
 	assert.Equal(t, Polyline(Pt(0, 0), Pt(1, 1)), ArcThrough(Pt(0, 0), Pt(1, 1), 0))
 	assert.Equal(t, Polyline(Pt(1, 1), Pt(1, 1)), ArcThrough(Pt(1, 1), Pt(1, 1), 5), "no chord, no arc")
@@ -197,6 +214,8 @@ func TestPolygonsAndStars(t *testing.T) {
 	assert.Len(t, star.Segments, 10)
 	assertNear(t, Pt(2, 12), star.Start, 1e-12)
 	assertLength(t, 5*10*4*math.Sin(math.Pi/5), float64(star.Area()), 1e-9)
+	assert.Len(t, RegularPolygon(Pt(0, 0), 1, math.MaxInt, 0).Segments, maxSides, "work is bounded")
+	assert.Len(t, Star(Pt(0, 0), 2, 1, math.MaxInt, 0).Segments, 2*maxSides)
 	for _, c := range []Contour{RegularPolygon(Pt(1, 1), 5, 2, 0), Star(Pt(1, 1), 5, 2, 1, 0), RegularPolygon(Pt(1, 1), 5, -7, 0)} {
 		assert.Equal(t, Contour{Start: Pt(1, 1)}, c)
 	}

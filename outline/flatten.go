@@ -7,8 +7,10 @@ import (
 )
 
 // Flatten appends to points the vertices of a polyline that stays within
-// tolerance (zero: [DefaultTolerance]) of the curve, starting with Start, and
-// returns the extended slice. Every segment's end is a vertex, bit for bit.
+// tolerance (zero or less: [DefaultTolerance]) of the curve, starting with Start,
+// and returns the extended slice. Every segment's end is a vertex, bit for bit. A
+// tolerance finer than float64 can tell, or than a million chords of one segment
+// can keep, is kept as far as they can.
 func (c Curve) Flatten(points []Point, tolerance units.Length) []Point {
 	points = append(points, c.Start)
 	at := c.Start
@@ -50,9 +52,12 @@ func (s Segment) flatten(points []Point, start Point, tolerance units.Length) []
 }
 
 const (
-	// maxChords bounds the work that one segment can cause; at the default
-	// tolerance it is reached by an arc some 2 km in radius.
-	maxChords = 1 << 16
+	// maxChords bounds the work that one segment can cause: far
+	// more than any film asks for.
+	maxChords = 1 << 20
+	// flattenSlack is the share of a coordinate below which a deviation is
+	// rounding: asking for less never ends.
+	flattenSlack = 1e-14
 	// densitySteps is the number of steps in which the density of chords is
 	// integrated; each is a parabola, by Simpson's rule.
 	densitySteps = 8
@@ -72,7 +77,12 @@ const (
 // integral in equal parts make equal errors. What comes out is measured exactly
 // and put right where the estimate fails.
 func (s Segment) breaks(ts []float64, start Point, tolerance float64) []float64 {
-	if s.Kind == Line || s.deviation(start, 0, 1) <= tolerance {
+	if s.Kind == Line {
+		return append(ts, 1)
+	}
+	far := math.Max(math.Max(math.Abs(s.End.X), math.Abs(s.End.Y)), math.Max(math.Abs(start.X), math.Abs(start.Y)))
+	tolerance = math.Max(tolerance, far*flattenSlack)
+	if s.deviation(start, 0, 1) <= tolerance {
 		return append(ts, 1)
 	}
 	h := s.hodograph(start)
@@ -120,8 +130,9 @@ func (s Segment) breaks(ts []float64, start Point, tolerance float64) []float64 
 	rough := append([]float64(nil), ts[first:]...)
 	ts = ts[:first]
 	t0 := 0.0
-	for _, t1 := range rough {
-		ts = s.halve(ts, start, t0, t1, tolerance, maxHalvings)
+	for i, t1 := range rough {
+		most := first + maxChords - (len(rough) - 1 - i) // leaves one for each of the rest
+		ts = s.halve(ts, start, t0, t1, tolerance, maxHalvings, most)
 		t0 = t1
 	}
 	return ts
@@ -139,13 +150,15 @@ func (s Segment) within(ts []float64, start Point, tolerance float64) bool {
 	return true
 }
 
-func (s Segment) halve(ts []float64, start Point, t0, t1, tolerance float64, depth int) []float64 {
-	if depth == 0 || s.deviation(start, t0, t1) <= tolerance {
+// halve appends the ends of chords from t0 to t1 that are within tolerance, as
+// long as ts holds fewer than most.
+func (s Segment) halve(ts []float64, start Point, t0, t1, tolerance float64, depth, most int) []float64 {
+	if depth == 0 || len(ts)+1 >= most || s.deviation(start, t0, t1) <= tolerance {
 		return append(ts, t1)
 	}
 	m := (t0 + t1) / 2
-	ts = s.halve(ts, start, t0, m, tolerance, depth-1)
-	return s.halve(ts, start, m, t1, tolerance, depth-1)
+	ts = s.halve(ts, start, t0, m, tolerance, depth-1, most-1)
+	return s.halve(ts, start, m, t1, tolerance, depth-1, most)
 }
 
 // deviation returns how far the segment between t0 and t1 is from its chord at

@@ -42,7 +42,23 @@ func TestFlattenIsWithinTolerance(t *testing.T) {
 	}
 }
 
-// A circle of radius r needs π/acos(1-tolerance/r) chords with their ends on it.
+// A tolerance without sense is the default one, and one finer than float64 asks
+// for no endless work.
+func TestFlattenWorkIsBounded(t *testing.T) {
+	disc := Circle(Pt(100, 0), 50)
+	usual := disc.Flatten(nil, 0)
+	for _, tolerance := range []units.Length{-1, units.Length(math.NaN()), units.Length(math.Inf(-1))} {
+		assert.Equal(t, usual, disc.Flatten(nil, tolerance))
+		assert.Equal(t, disc.Length(0), disc.Length(tolerance))
+	}
+	assert.Len(t, disc.Flatten(nil, units.Length(math.Inf(1))), len(disc.Segments))
+	small := Curve{Pt(1000, 0), []Segment{CubicTo(Pt(1000.0005, 0.0001), Pt(1000.0006, 0.0001), Pt(1000.001, 0))}}
+	for _, tolerance := range []units.Length{1e-14, 1e-300} {
+		assert.Less(t, len(small.Flatten(nil, tolerance)), 10_000)
+	}
+	assert.LessOrEqual(t, len(Curve{Pt(0, 0), []Segment{QuadTo(Pt(5, 5), Pt(10, 0))}}.Flatten(nil, 1e-300)), maxChords+moreChords+1)
+}
+
 // TestChordEnds: the parameters are those of Flatten's vertices.
 func TestChordEnds(t *testing.T) {
 	for _, s := range []Segment{LineTo(Pt(3, 1)), QuadTo(Pt(5, 9), Pt(20, -3)),
@@ -56,6 +72,7 @@ func TestChordEnds(t *testing.T) {
 	}
 }
 
+// A circle of radius r needs π/acos(1-tolerance/r) chords with their ends on it.
 func TestFlattenCircleNearLeast(t *testing.T) {
 	for _, r := range []float64{1, 5, 25, 200} {
 		for _, tolerance := range []float64{0.001, 0.005, 0.05} {

@@ -1,6 +1,7 @@
 package outline
 
 import (
+	"math"
 	"slices"
 	"sort"
 
@@ -51,13 +52,17 @@ func (p Path) MultiPolygon(tolerance units.Length) orb.MultiPolygon {
 			continue
 		}
 		r.points = append(r.points, r.points[0])
+		// Measured from the first vertex: a small ring far from (0, 0) would else
+		// drown in rounding.
+		o := r.points[0]
 		for i := 1; i < len(r.points); i++ {
-			r.area += (r.points[i-1][0]*r.points[i][1] - r.points[i-1][1]*r.points[i][0]) / 2
+			a, b := r.points[i-1], r.points[i]
+			r.area += ((a[0]-o[0])*(b[1]-o[1]) - (a[1]-o[1])*(b[0]-o[0])) / 2
 		}
 		rings = append(rings, r)
 	}
 	// Largest first, so that whatever holds a ring stands before it.
-	sort.SliceStable(rings, func(i, j int) bool { return abs(rings[i].area) > abs(rings[j].area) })
+	sort.SliceStable(rings, func(i, j int) bool { return math.Abs(rings[i].area) > math.Abs(rings[j].area) })
 	polygons := orb.MultiPolygon{}
 	var index rtree.RTreeG[int]
 	var around []int
@@ -95,13 +100,6 @@ func (p Path) MultiPolygon(tolerance units.Length) orb.MultiPolygon {
 		}
 	}
 	return polygons
-}
-
-func abs(v float64) float64 {
-	if v < 0 {
-		return -v
-	}
-	return v
 }
 
 // ringHolds reports whether the most telling vertex of inner, one not on the

@@ -43,6 +43,18 @@ func TestMultiPolygonRoundTrip(t *testing.T) {
 	assert.Equal(t, polygons, back.MultiPolygon(0.01))
 }
 
+// A kilometre away a small ring still has its own sense and size.
+func TestMultiPolygonFarAway(t *testing.T) {
+	for i := range 50 {
+		at := Pt(1e7+float64(i)*0.37, 1e7+float64(i)*1.11)
+		hole := Rectangle(Box{at.Add(Pt(1, 1)), at.Add(Pt(1.1, 1.1))}).Reversed()
+		polygons := Path{hole, Rectangle(Box{at, at.Add(Pt(3, 3))})}.MultiPolygon(0)
+		require.Len(t, polygons, 1)
+		require.Len(t, polygons[0], 2)
+		assert.Equal(t, Path{Rectangle(Box{at, at.Add(Pt(3, 3))}), hole}, FromMultiPolygon(polygons))
+	}
+}
+
 func TestMultiPolygonOfNothing(t *testing.T) {
 	for _, p := range []Path{nil, {}, {{}}, {Polygon(Pt(0, 0), Pt(1, 0))}} {
 		assert.Empty(t, p.MultiPolygon(0))

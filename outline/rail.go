@@ -91,17 +91,21 @@ func (sp *railSpan) at(s float64) Point {
 // lay adds the pieces of one of the ruler's spans between a and z.
 func (r *rail) lay(ruler *Ruler, sp span, a, z railEnd, depth int) {
 	piece := newRailSpan(a, z)
-	m := (a.s + z.s) / 2
-	t := ruler.parameter(sp, m)
 	seg, start := ruler.curve.Segments[sp.segment], ruler.start(sp.segment)
-	p := seg.At(start, t)
-	// The error of a cubic Hermite piece is largest in the middle.
-	allowed := railTolerance + railSlack*math.Max(math.Abs(p.X), math.Abs(p.Y))
-	if piece.at(m).Distance(p) <= allowed || depth >= maxRailDepth {
+	fits := func(s float64) bool {
+		p := seg.At(start, ruler.parameter(sp, s))
+		allowed := railTolerance + railSlack*math.Max(math.Abs(p.X), math.Abs(p.Y))
+		return piece.at(s).Distance(p) <= allowed
+	}
+	m := (a.s + z.s) / 2
+	// The error of a cubic Hermite piece is largest in the middle, but nothing
+	// there where the curve is an S about its middle.
+	if depth >= maxRailDepth || fits(m) && fits((a.s+m)/2) && fits((m+z.s)/2) {
 		r.spans = append(r.spans, piece)
 		return
 	}
-	mid := railEnd{m, p, seg.Direction(start, t)}
+	t := ruler.parameter(sp, m)
+	mid := railEnd{m, seg.At(start, t), seg.Direction(start, t)}
 	r.lay(ruler, sp, a, mid, depth+1)
 	r.lay(ruler, sp, mid, z, depth+1)
 }

@@ -2,6 +2,7 @@ package outline
 
 import (
 	"math"
+	"slices"
 
 	"github.com/vinylgeom/vinyl/units"
 )
@@ -209,7 +210,7 @@ func MergeNodes(p Path, tolerance units.Length) (Path, error) {
 	for _, c := range p {
 		out := Contour{Start: c.Start}
 		at := c.Start
-		var skipped []Point // nodes that the last line leaves out
+		var skipped, leading []Point // nodes that the last line leaves out, and the first
 		lineStart := c.Start
 		for _, s := range c.Segments {
 			if s.End == at && (s.Kind == Line || s.C1 == at && (s.Kind == Quad || s.C2 == at)) {
@@ -219,6 +220,9 @@ func MergeNodes(p Path, tolerance units.Length) (Path, error) {
 			if k >= 0 && s.Kind == Line && out.Segments[k].Kind == Line && out.Segments[k].Origin == s.Origin &&
 				s.End != lineStart && fitsLine(lineStart, s.End, append(skipped, at), tol) {
 				skipped = append(skipped, at)
+				if k == 0 {
+					leading = append(leading, at)
+				}
 				out.Segments[k].End = s.End
 			} else {
 				out.Segments = append(out.Segments, s)
@@ -231,7 +235,7 @@ func MergeNodes(p Path, tolerance units.Length) (Path, error) {
 			a, b := out.Segments[k], out.Segments[0]
 			if a.Kind == Line && b.Kind == Line && a.Origin == b.Origin {
 				from := out.Segments[k-1].End
-				if from != b.End && fitsLine(from, b.End, append(skipped, out.Start), tol) {
+				if from != b.End && fitsLine(from, b.End, slices.Concat(skipped, []Point{out.Start}, leading), tol) {
 					out.Start = from
 					out.Segments = out.Segments[:k]
 				}

@@ -2,6 +2,7 @@ package outline
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -102,4 +103,24 @@ func TestCheckWelded(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, 1, report.Short, "a repeated point is reported")
 	require.NoError(t, Path{testSquare(0, 0, 1), testSquare(1, 1, 1)}.CheckWelded(0), "corners may touch")
+}
+
+// Nodes are merged within the tolerance all along a shallow bow, wherever on it the
+// contour starts.
+func TestMergeNodesAcrossTheStart(t *testing.T) {
+	var bow []Point
+	for i := range 40 {
+		x := float64(i) / 39
+		bow = append(bow, Pt(100*x, 0.08*x*(1-x)))
+	}
+	for start := range bow {
+		points := append(slices.Clone(bow[start:]), Pt(100, 50), Pt(0, 50))
+		points = append(points, bow[:start]...)
+		merged, err := MergeNodes(Path{Polygon(points...)}, 0.005)
+		require.NoError(t, err)
+		assert.Less(t, merged.Nodes(), 8)
+		for _, q := range points {
+			assert.LessOrEqual(t, float64(merged.Nearest(q).Distance), 0.005, "started at node %d", start)
+		}
+	}
 }

@@ -16,9 +16,9 @@ const DefaultMinArea units.Area = 1e-4
 // float64 roundings of 2π.
 const quarterTurnSlack = 1e-12
 
-// orDefault returns t, or DefaultTolerance where t is zero.
+// orDefault returns t, or DefaultTolerance where t is zero, negative or NaN.
 func orDefault(t units.Length) units.Length {
-	if t == 0 {
+	if !(t > 0) {
 		return DefaultTolerance
 	}
 	return t
