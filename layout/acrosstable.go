@@ -26,7 +26,8 @@ type AcrossRow struct {
 
 // AcrossTable works out an [AcrossRow] for each film: decals of the given width
 // across the film and height along it, gap apart, between the bed's margins.
-// The error is an [*Error].
+// The rows are in the order of films; one film that cannot be used makes an
+// error, an [*Error], of the whole.
 func AcrossTable(films []Film, b Bed, width, height, gap units.Length) ([]AcrossRow, error) {
 	rows := make([]AcrossRow, len(films))
 	for i, f := range films {

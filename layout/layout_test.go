@@ -151,3 +151,17 @@ func TestSheet(t *testing.T) {
 	assert.Zero(t, layout.Sheet{}.UsedFraction())
 	assert.Zero(t, layout.Sheet{}.EdgeDistance())
 }
+
+// A count beyond int used to come out negative.
+func TestAcrossIsBounded(t *testing.T) {
+	for _, call := range []func() error{
+		func() error { _, err := layout.Across(film(1e300), layout.Bed{}, 1, 0); return err },
+		func() error { _, err := layout.Across(film(300), layout.Bed{}, 1e-9, 0); return err },
+		func() error { _, err := layout.LargestAcross(film(300), layout.Bed{}, math.MaxInt, 0); return err },
+	} {
+		assert.ErrorIs(t, call(), layout.ErrInvalid)
+	}
+	n, err := layout.Across(film(layout.MaxAcross), layout.Bed{}, 1, 0)
+	require.NoError(t, err)
+	assert.Equal(t, layout.MaxAcross, n)
+}

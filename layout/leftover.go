@@ -30,15 +30,20 @@ func rectangle(b outline.Box) outline.Path {
 
 // Leftover returns the film of the sheet that stays whole when everything in
 // its box has been cut and weeded: the load less that box, widened by
-// clearance. It is kept if a rectangle of at least least by least lies in it;
-// ok is false where none does.
+// clearance. Registration marks are in that box, trim lines are not: they part
+// the load from the roll. The rest is kept if a rectangle of at least least by
+// least lies in it; ok is false where none does, and where clearance or least is
+// negative or no finite number.
 func (s Sheet) Leftover(clearance, least units.Length) (l Leftover, ok bool) {
 	whole := outline.Box{Max: outline.Pt(float64(s.Length), float64(s.Film.Width))}
 	b := s.WeedBorder.Bounds()
 	for _, d := range s.Decals {
 		b = b.Union(d.Path.Bounds())
 	}
-	if whole.IsEmpty() || b.IsEmpty() {
+	for _, mark := range s.Marks {
+		b = b.Union(mark.Bounds())
+	}
+	if !(clearance >= 0) || !(least >= 0) || !clearance.IsFinite() || !least.IsFinite() || whole.IsEmpty() || b.IsEmpty() {
 		return Leftover{}, false
 	}
 	b = b.Grow(float64(clearance))

@@ -26,7 +26,8 @@ const allCapitalsFactor = 1.15
 const TwoCarLengths = 9 * units.Metre
 
 // ReadingDistance returns the distance at which letters of the given cap
-// height can be read; words all in capitals are read less far.
+// height can be read; words all in capitals are read less far. It checks
+// nothing: a height that is not finite gives a distance that is not.
 func (i LegibilityIndex) ReadingDistance(capHeight units.Length, allCapitals bool) units.Length {
 	d := capHeight * units.Length(i)
 	if allCapitals {
@@ -36,7 +37,8 @@ func (i LegibilityIndex) ReadingDistance(capHeight units.Length, allCapitals boo
 }
 
 // LetterHeight returns the cap height that can be read at the given distance,
-// the inverse of ReadingDistance.
+// the inverse of ReadingDistance; an index of zero, which reads nothing, has no
+// finite one.
 func (i LegibilityIndex) LetterHeight(distance units.Length, allCapitals bool) units.Length {
 	h := distance / units.Length(i)
 	if allCapitals {

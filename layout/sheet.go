@@ -66,7 +66,8 @@ func (s Sheet) EdgeDistance() units.Length {
 	return min(units.Length(b.Min.Y), s.Film.Width-units.Length(b.Max.Y))
 }
 
-// FilmArea returns the area of film that stays as decals.
+// FilmArea returns the area of film that stays as decals; their paths must be
+// welded.
 func (s Sheet) FilmArea() units.Area {
 	var sum units.Area
 	for _, d := range s.Decals {
@@ -85,7 +86,8 @@ func (s Sheet) UsedFraction() float64 {
 	return float64(s.FilmArea() / total)
 }
 
-// Decal returns the decal with the given id.
+// Decal returns the decal with the given id, the first where several have it;
+// an [*Error] that wraps [ErrNotFound] where none does.
 func (s Sheet) Decal(id string) (PlacedDecal, error) {
 	for _, d := range s.Decals {
 		if d.ID == id {

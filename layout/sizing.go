@@ -103,7 +103,8 @@ func (s Size) Factor(p outline.Path) (float64, error) {
 }
 
 // Apply returns p scaled by [Size.Factor], without the border, with the lower
-// left corner of its box at (0, 0).
+// left corner of its box at (0, 0). Its errors are those of Factor; p is not
+// modified.
 func (s Size) Apply(p outline.Path) (outline.Path, error) {
 	k, err := s.Factor(p)
 	if err != nil {

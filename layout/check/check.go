@@ -17,7 +17,7 @@ const Tolerance units.Length = 0.0025
 
 // Causes that a [Violation] wraps.
 var (
-	ErrNotFinite = errors.New("a coordinate is not a finite number")
+	ErrNotFinite = errors.New("a coordinate or a length is not a finite number")
 	ErrNotClosed = errors.New("a contour is not closed")
 	ErrOverlap   = errors.New("two decals touch or overlap")
 	ErrGap       = errors.New("two decals are closer than the gap")
@@ -27,6 +27,7 @@ var (
 	ErrEmpty     = errors.New("a decal has no film")
 	ErrBorder    = errors.New("the weed border touches a decal")
 	ErrLine      = errors.New("a weed line, a trim line or a mark touches a decal")
+	ErrRules     = errors.New("a rule is no length of zero or more")
 )
 
 // Violation is one rule that a sheet breaks.
@@ -57,7 +58,9 @@ func (v *Violation) Error() string {
 func (v *Violation) Unwrap() error { return v.Cause }
 
 // Rules are what a sheet must keep. The zero value asks only that no two decals
-// touch or overlap and nothing leaves the film.
+// touch or overlap and nothing leaves the film. A length below zero or that is
+// not finite is a [Violation] that wraps [ErrRules]: it would let everything
+// pass.
 type Rules struct {
 	Gap        units.Length // between decals
 	EdgeMargin units.Length // from the long edges to any cut
@@ -74,9 +77,11 @@ type Figures struct {
 }
 
 // Sheet measures the sheet and reports every rule that it breaks, joined;
-// each is a [*Violation].
+// each is a [*Violation]. A sheet without decals breaks none. The time grows with the
+// pairs of decals that are near each other; s is not modified.
 func Sheet(s layout.Sheet, rules Rules) (Figures, error) {
 	c := checker{sheet: s, rules: rules}
+	c.lengths()
 	c.shapes()
 	c.edges()
 	c.shape()
@@ -94,6 +99,22 @@ type checker struct {
 
 func (c *checker) report(cause error, decal, other, detail string) {
 	c.found = append(c.found, &Violation{c.sheet.Name, decal, other, cause, detail})
+}
+
+// lengths checks the numbers that everything is compared with: no comparison
+// with one that is not finite would find anything.
+func (c *checker) lengths() {
+	for _, l := range []struct {
+		name  string
+		value units.Length
+	}{{"Gap", c.rules.Gap}, {"EdgeMargin", c.rules.EdgeMargin}, {"MaxLength", c.rules.MaxLength}} {
+		if !(l.value >= 0) || !l.value.IsFinite() {
+			c.report(ErrRules, "", "", fmt.Sprintf("%s is %v", l.name, l.value))
+		}
+	}
+	if !c.sheet.Film.Width.IsFinite() || !c.sheet.Length.IsFinite() {
+		c.report(ErrNotFinite, "", "", fmt.Sprintf("the load is %v long on film %v wide", c.sheet.Length, c.sheet.Film.Width))
+	}
 }
 
 // body is a decal as straight segments.
@@ -176,7 +197,8 @@ func (c *checker) gaps() float64 {
 	smallest := math.Inf(1)
 	for i, a := range c.bodies {
 		for _, b := range c.bodies[:i] {
-			d := distance(a, b, math.Min(smallest, math.MaxFloat64))
+			// Exact wherever it counts: up to the gap, and up to the smallest.
+			d := distance(a, b, math.Min(math.Max(smallest, float64(c.rules.Gap)), math.MaxFloat64))
 			if d == 0 || within(a, b) || within(b, a) {
 				c.report(ErrOverlap, b.id, a.id, "")
 				smallest = 0
@@ -210,7 +232,9 @@ func (c *checker) shape() {
 
 // lines checks that everything else that is cut keeps off the decals.
 func (c *checker) lines() {
-	if len(c.sheet.WeedBorder) > 0 {
+	if err := c.sheet.WeedBorder.Check(); errors.Is(err, outline.ErrNotFinite) {
+		c.report(ErrNotFinite, "", "", "in the weed border: "+err.Error())
+	} else if len(c.sheet.WeedBorder) > 0 {
 		c.keepOff(ErrBorder, newBody("", c.sheet.WeedBorder))
 	}
 	for _, curves := range [][]outline.Curve{c.sheet.WeedLines, c.sheet.TrimLines, c.sheet.Marks} {
@@ -221,7 +245,7 @@ func (c *checker) lines() {
 				continue
 			}
 			points := curve.Flatten(nil, Tolerance)
-			line := body{box: b}
+			line := body{box: b, starts: points[:1]}
 			for i := 1; i < len(points); i++ {
 				line.segments = append(line.segments, [2]outline.Point{points[i-1], points[i]})
 			}
@@ -230,9 +254,11 @@ func (c *checker) lines() {
 	}
 }
 
+// keepOff reports the decals that the line crosses, or in whose film a whole
+// contour of it lies.
 func (c *checker) keepOff(cause error, line body) {
 	for _, b := range c.bodies {
-		if distance(b, line, 1) == 0 {
+		if distance(b, line, 1) == 0 || within(line, b) {
 			c.report(cause, b.id, "", "")
 		}
 	}

@@ -10,6 +10,7 @@ import (
 	"github.com/vinylgeom/vinyl/layout"
 	"github.com/vinylgeom/vinyl/layout/check"
 	"github.com/vinylgeom/vinyl/outline"
+	"github.com/vinylgeom/vinyl/units"
 )
 
 func box(x, y, w, h float64) outline.Path {
@@ -124,4 +125,47 @@ func TestShapeOfLeftover(t *testing.T) {
 		_, err := check.Sheet(sheet(test.at), check.Rules{EdgeMargin: 5, Shape: film})
 		assert.ErrorIs(t, err, test.cause, name)
 	}
+}
+
+// A number that compares with nothing must not let everything pass.
+func TestNothingPassesByNaN(t *testing.T) {
+	near := sheet(box(10, 10, 20, 20), box(30.1, 10, 20, 20))
+	nan := units.Length(math.NaN())
+	for _, rules := range []check.Rules{{Gap: nan}, {Gap: -1}, {EdgeMargin: nan}, {MaxLength: nan}, {MaxLength: -1}, {Gap: units.Length(math.Inf(1))}} {
+		_, err := check.Sheet(near, rules)
+		assert.ErrorIs(t, err, check.ErrRules, rules)
+	}
+	for _, spoil := range []func(*layout.Sheet){
+		func(s *layout.Sheet) { s.Length = nan },
+		func(s *layout.Sheet) { s.Film.Width = nan },
+		func(s *layout.Sheet) { s.WeedBorder = box(math.NaN(), 1, 2, 3) },
+		func(s *layout.Sheet) { s.WeedBorder = box(1, 1, 2, math.Inf(1)) },
+	} {
+		s := near
+		spoil(&s)
+		_, err := check.Sheet(s, check.Rules{})
+		assert.ErrorIs(t, err, check.ErrNotFinite)
+	}
+}
+
+// A cut that lies wholly in a decal's film touches no edge of it, and ruins it.
+func TestCutsInsideADecal(t *testing.T) {
+	s := sheet(box(10, 10, 40, 40))
+	s.TrimLines = []outline.Curve{outline.Polyline(outline.Pt(20, 20), outline.Pt(30, 40))}
+	_, err := check.Sheet(s, check.Rules{})
+	assert.ErrorIs(t, err, check.ErrLine)
+	s.TrimLines = nil
+	s.WeedBorder = box(20, 20, 10, 10)
+	_, err = check.Sheet(s, check.Rules{})
+	assert.ErrorIs(t, err, check.ErrBorder)
+}
+
+// Every gap that is too small is reported at its own width, not at that of a
+// smaller one found before.
+func TestEveryGapAtItsWidth(t *testing.T) {
+	corner := outline.Path{outline.Polygon(outline.Pt(10, 10), outline.Pt(50, 10), outline.Pt(50, 20), outline.Pt(20, 20), outline.Pt(20, 50), outline.Pt(10, 50))}
+	_, err := check.Sheet(sheet(corner, box(51, 10, 20, 20), box(21.5, 21.5, 10, 10)), check.Rules{Gap: 3})
+	require.Error(t, err)
+	assert.ErrorContains(t, err, "A-01 and A-02: two decals are closer than the gap: 1.0000 mm apart")
+	assert.ErrorContains(t, err, "A-01 and A-03: two decals are closer than the gap: 1.5000 mm apart")
 }

@@ -3,7 +3,7 @@
 //
 // [Sheet] says whether every cut is closed, finite and on the film, every
 // decal keeps its gap to every other, everything keeps the margin, and no weed
-// line, border, trim line or mark touches a decal.
+// line, border, trim line or mark crosses a decal or lies in its film.
 // Distances are exact for the flattened curves, which lie within [Tolerance]
 // of the true ones; a distance counts as too small only when it is so by more
 // than that.
