@@ -111,7 +111,7 @@ func Example_checkArtwork() {
 // Price 200 decals from what they take.
 func Example_price() {
 	money := decimal.RequireFromString
-	rates := production.Rates{Currency: "$", FilmPerMetre: money("6"), TapePerMetre: money("1.5"), PerHour: money("28"), SetUp: money("15"), Margin: money("0.4")}
+	rates := production.Rates{Currency: "$", FilmPerMetre: money("6"), TapePerMetre: money("1.5"), PerHour: money("28"), SetUp: money("15"), MarkUp: money("0.4")}
 	quote, err := rates.Price(production.Work{Decals: 200, Film: 18 * units.Metre, Tape: 17 * units.Metre, Minutes: 900})
 	if err != nil {
 		fmt.Println(err)

@@ -133,7 +133,7 @@ func ExampleResult_Quote() {
 		return
 	}
 	money := decimal.RequireFromString
-	o.Shop.Rates = production.Rates{Currency: "$", FilmPerMetre: money("5.50"), PerHour: money("26"), Margin: money("0.40"), Step: money("0.05")}
+	o.Shop.Rates = production.Rates{Currency: "$", FilmPerMetre: money("5.50"), PerHour: money("26"), MarkUp: money("0.40"), Step: money("0.05")}
 	o.Shop.Packs = []int{25}
 	result, err := order.Run(context.Background(), o, order.Options{Budget: nest.FirstLayoutOnly})
 	if err != nil {

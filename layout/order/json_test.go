@@ -35,7 +35,7 @@ func full() order.Order {
 		Gap:       units.Inch / 4, EdgeMargin: 10, Lead: 25, Tail: 5, MaxLoad: 15 * units.Inch, MaxLoadMinutes: 30,
 		BorderClearance: 5, WeedBorder: "load", WeedLines: true, LeastLeftover: 2 * units.Inch, KeepTogether: true, IdenticalLoads: true, Mend: "warn", Gang: "irregular",
 		Shop: order.Shop{
-			Rates:  production.Rates{Currency: "$", FilmPerMetre: money("5.50"), TapePerMetre: money("1.20"), PerHour: money("26"), SetUp: money("15"), Spoilage: money("0.05"), Margin: money("0.40"), ClubShare: money("0.40"), Step: money("0.05")},
+			Rates:  production.Rates{Currency: "$", FilmPerMetre: money("5.50"), TapePerMetre: money("1.20"), PerHour: money("26"), SetUp: money("15"), Spoilage: money("0.05"), MarkUp: money("0.40"), ClubShare: money("0.40"), Step: money("0.05")},
 			Times:  order.Times{Load: 3, Tape: 1, CutOut: 1, TrimCut: 0.5, Pack: 0.5, Lift: 1},
 			People: order.People{Cut: 1, Weed: 2, Tape: 1, Pack: 1},
 			Tapes:  []units.Length{6 * units.Inch, 12 * units.Inch}, TapeBorder: units.Inch / 2, Packs: []int{25, 100},

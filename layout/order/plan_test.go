@@ -14,7 +14,7 @@ import (
 
 func priced(o order.Order) order.Order {
 	money := decimal.RequireFromString
-	o.Shop.Rates = production.Rates{Currency: "$", FilmPerMetre: money("6"), TapePerMetre: money("1.5"), PerHour: money("28"), SetUp: money("15"), Margin: money("0.5"), Step: money("0.05")}
+	o.Shop.Rates = production.Rates{Currency: "$", FilmPerMetre: money("6"), TapePerMetre: money("1.5"), PerHour: money("28"), SetUp: money("15"), MarkUp: money("0.5"), Step: money("0.05")}
 	o.Shop.Packs = []int{25, 100}
 	return o
 }

@@ -28,6 +28,29 @@ const (
 // larger crew shares the last one.
 const chartMaxWorkers = 20
 
+// check sees that a timetable, which may have come as JSON, can be drawn.
+func (t Timetable) check() error {
+	bad := func(where, detail string) error {
+		return &Error{Where: where, Cause: ErrInvalid, Detail: detail, Fix: "draw a timetable as Schedule or Sequence returned it"}
+	}
+	if !permutes(t.Order, len(t.Loads)) {
+		return bad("order", fmt.Sprintf("%d indexes for %d loads", len(t.Order), len(t.Loads)))
+	}
+	if len(t.Tasks) > MaxTasks || len(t.Stages) > MaxTasks {
+		return &Error{Where: "timetable", Cause: ErrTooLarge, Detail: fmt.Sprintf("%d tasks at %d stages", len(t.Tasks), len(t.Stages)), Fix: "plan the loads in parts"}
+	}
+	if !(t.Span >= 0 && t.Span <= MaxMinutes*MaxTasks) {
+		return bad("span", fmt.Sprintf("%v minutes", t.Span))
+	}
+	for i, task := range t.Tasks {
+		if task.Load < 0 || task.Load >= len(t.Loads) || task.Stage < 0 || task.Stage >= len(t.Stages) || task.Worker < 0 ||
+			!(0 <= task.Start && task.Start <= task.End && task.End <= t.Span) {
+			return bad(fmt.Sprintf("task %d", i), fmt.Sprintf("load %d, stage %d, worker %d from %v to %v minutes", task.Load, task.Stage, task.Worker, task.Start, task.End))
+		}
+	}
+	return nil
+}
+
 // rows returns, for each stage, its first row and the number of its rows.
 func (t Timetable) rows() (first []int, count []int, total int) {
 	for _, s := range t.Stages {
@@ -82,8 +105,13 @@ func shades(place int) (fill, text color.RGBA) {
 }
 
 // WriteSVG draws the timetable as a chart 180 mm wide: a row for each worker,
-// a bar for each load. Neighbouring loads differ in lightness.
+// a bar for each load. Neighbouring loads differ in lightness. The error is an
+// [*Error] where the timetable does not fit together, before anything is
+// written, or w's.
 func (t Timetable) WriteSVG(w io.Writer) error {
+	if err := t.check(); err != nil {
+		return err
+	}
 	first, count, rows := t.rows()
 	height := chartTop + float64(rows)*rowHeight + chartFoot
 	e := &errWriter{w: w}
@@ -137,8 +165,13 @@ func (t Timetable) ticks(visit func(x float64, text string)) {
 	}
 }
 
-// WritePNG draws the same chart as a picture, 8 pixels to the millimetre.
+// WritePNG draws the same chart as a picture, 8 pixels to the millimetre. Its
+// errors are those of [Timetable.WriteSVG], and a [*proof.Error] where so many
+// workers need more room than [proof.MaxPixels].
 func (t Timetable) WritePNG(w io.Writer) error {
+	if err := t.check(); err != nil {
+		return err
+	}
 	first, count, rows := t.rows()
 	height := chartTop + float64(rows)*rowHeight + chartFoot
 	c, err := proof.NewCanvas(outline.Box{Max: outline.Pt(chartWidth, height)}, 8)

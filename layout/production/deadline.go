@@ -9,7 +9,7 @@ import (
 // break, must begin to be finished by the deadline. Where that is before now
 // the error wraps [ErrTooLate] and says how much is missing.
 func StartBy(deadline time.Time, spanMinutes float64, now time.Time) (time.Time, error) {
-	if !(spanMinutes >= 0 && spanMinutes < 1e8) {
+	if !(spanMinutes >= 0 && spanMinutes <= MaxMinutes) {
 		return time.Time{}, &Error{Where: "span", Cause: ErrInvalid, Detail: fmt.Sprintf("%v minutes", spanMinutes), Fix: "give zero minutes or more"}
 	}
 	start := deadline.Add(-time.Duration(spanMinutes * float64(time.Minute)))

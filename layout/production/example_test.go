@@ -51,7 +51,7 @@ func ExampleTimetable_WriteSVG() {
 
 func ExampleRates_Price() {
 	money := decimal.RequireFromString
-	rates := production.Rates{Currency: "$", FilmPerMetre: money("5.50"), PerHour: money("24"), SetUp: money("15"), Margin: money("0.40"), ClubShare: money("0.40"), Step: money("0.05")}
+	rates := production.Rates{Currency: "$", FilmPerMetre: money("5.50"), PerHour: money("24"), SetUp: money("15"), MarkUp: money("0.40"), ClubShare: money("0.40"), Step: money("0.05")}
 	quote, err := rates.Price(production.Work{Decals: 100, Film: 4 * units.Metre, Minutes: 90, Packs: []int{25}})
 	if err != nil {
 		fmt.Println(err)

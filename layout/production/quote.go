@@ -24,8 +24,9 @@ type Rates struct {
 
 	// Spoilage is the share of film, tape and labour lost, such as "0.05".
 	Spoilage Money `json:"spoilage"`
-	// Margin is added to the cost, as a share of it, such as "0.40".
-	Margin Money `json:"margin"`
+	// MarkUp is added to the cost, as a share of it, such as "0.40". (A margin
+	// would be a share of the price: 0.40 on the cost is 0.29 of it.)
+	MarkUp Money `json:"mark_up"`
 	// ClubShare is the share of what a buyer pays that the club keeps, such as
 	// "0.40"; the rest is the shop's price.
 	ClubShare Money `json:"club_share"`
@@ -35,7 +36,8 @@ type Rates struct {
 	Step Money `json:"step"`
 }
 
-// Work is what an order takes, from its geometry.
+// Work is what an order takes, from its geometry. Lengths and minutes are
+// bounded by [MaxAmount], in metres and minutes.
 type Work struct {
 	Decals  int          `json:"decals"`
 	Film    units.Length `json:"film"`     // of all loads
@@ -85,7 +87,10 @@ var (
 // A pack's price per decal spreads the set-up over the pack: small packs cost
 // more a decal.
 func (r Rates) Price(w Work) (Quote, error) {
-	if err := errors.Join(r.Check(), r.given(), w.check()); err != nil {
+	if err := r.Check(); err != nil {
+		return Quote{}, errors.Join(err, w.check())
+	}
+	if err := errors.Join(r.given(), w.check()); err != nil {
 		return Quote{}, err
 	}
 	q := Quote{Currency: r.Currency, Rounding: fmt.Sprintf("lines half up to 0.01, prices up to %s", r.step())}
@@ -112,7 +117,7 @@ func (r Rates) Price(w Work) (Quote, error) {
 		q.Lines = []Line{}
 	}
 	decals := decimal.NewFromInt(int64(w.Decals))
-	markUp := one.Add(r.Margin)
+	markUp := one.Add(r.MarkUp)
 	q.Price = r.up(q.Cost.Mul(markUp))
 	q.PerDecal = r.up(q.Price.Div(decals))
 	for _, size := range w.Packs {
@@ -145,8 +150,16 @@ func (r Rates) given() error {
 	return &Error{Where: "rates", Cause: ErrInvalid, Detail: "every rate is zero", Fix: "give at least one rate, or the quote is nothing"}
 }
 
-// Check reports every rate that is no sensible value: below zero, or a club's
-// share that leaves the shop nothing. The errors are joined [*Error] values.
+// MaxAmount bounds amounts and shares, and MaxDecimals what stands after their
+// point: "1e300000000" would be a number of as many digits.
+const (
+	MaxAmount   = 1_000_000_000
+	MaxDecimals = 12
+)
+
+// Check reports every rate that is no sensible value: below zero, beyond
+// [MaxAmount] or [MaxDecimals], or a club's share that leaves the shop nothing.
+// The errors are joined [*Error] values.
 func (r Rates) Check() error {
 	var problems []error
 	bad := func(field, detail, fix string) {
@@ -157,11 +170,19 @@ func (r Rates) Check() error {
 		value Money
 	}{
 		{"film_per_metre", r.FilmPerMetre}, {"tape_per_metre", r.TapePerMetre}, {"per_hour", r.PerHour},
-		{"set_up", r.SetUp}, {"spoilage", r.Spoilage}, {"margin", r.Margin}, {"club_share", r.ClubShare}, {"step", r.Step},
+		{"set_up", r.SetUp}, {"spoilage", r.Spoilage}, {"mark_up", r.MarkUp}, {"club_share", r.ClubShare}, {"step", r.Step},
 	} {
-		if f.value.IsNegative() {
+		switch digits := f.value.NumDigits() + int(f.value.Exponent()); {
+		case f.value.Exponent() < -MaxDecimals || digits > len("1000000000") || digits == len("1000000000") && f.value.GreaterThan(decimal.NewFromInt(MaxAmount)):
+			// Its text could be too long to print.
+			bad(f.name, fmt.Sprintf("it has %d digits before its point and %d after it", max(digits, 0), max(-int(f.value.Exponent()), 0)),
+				fmt.Sprintf("give at most %d with %d decimals", MaxAmount, MaxDecimals))
+		case f.value.IsNegative():
 			bad(f.name, "it is "+f.value.String(), "give zero or more")
 		}
+	}
+	if problems != nil {
+		return errors.Join(problems...)
 	}
 	if r.ClubShare.GreaterThanOrEqual(one) {
 		bad("club_share", "it is "+r.ClubShare.String(), "give a share below 1")
@@ -180,9 +201,9 @@ func (w Work) check() error {
 	for _, f := range []struct {
 		name  string
 		value float64
-	}{{"film", float64(w.Film)}, {"roll_end", float64(w.RollEnd)}, {"tape", float64(w.Tape)}, {"minutes", w.Minutes}} {
-		if !(f.value >= 0) || !units.Length(f.value).IsFinite() {
-			bad(f.name, fmt.Sprint(f.value), "give zero or more")
+	}{{"film", w.Film.Metres()}, {"roll_end", w.RollEnd.Metres()}, {"tape", w.Tape.Metres()}, {"minutes", w.Minutes}} {
+		if !(f.value >= 0 && f.value <= MaxAmount) {
+			bad(f.name, fmt.Sprint(f.value), fmt.Sprintf("give zero to %d", MaxAmount))
 		}
 	}
 	for _, p := range w.Packs {

@@ -19,7 +19,7 @@ func money(s string) production.Money { return decimal.RequireFromString(s) }
 // 78.25; with 40 % on top 109.55; 50 decals at 2.20.
 func TestPriceByHand(t *testing.T) {
 	rates := production.Rates{Currency: "$", FilmPerMetre: money("4"), TapePerMetre: money("1.25"), PerHour: money("30"),
-		SetUp: money("15"), Spoilage: money("0.1"), Margin: money("0.4"), ClubShare: money("0.5"), Step: money("0.05")}
+		SetUp: money("15"), Spoilage: money("0.1"), MarkUp: money("0.4"), ClubShare: money("0.5"), Step: money("0.05")}
 	q, err := rates.Price(production.Work{Decals: 50, Film: 2.5 * units.Metre, Tape: 2 * units.Metre, Minutes: 90, Packs: []int{25, 100}})
 	require.NoError(t, err)
 	want := map[string]string{"film": "10", "application tape": "2.5", "labour": "45", "spoilage": "5.75", "set-up": "15"}
@@ -75,4 +75,24 @@ func TestPriceErrors(t *testing.T) {
 		require.ErrorAs(t, err, &e)
 		assert.NotEmpty(t, e.Fix)
 	}
+}
+
+// Amounts of three hundred million digits, ten bytes each in an order file,
+// used to be worked out.
+func TestAmountsAreBounded(t *testing.T) {
+	work := production.Work{Decals: 3, Film: units.Metre, Packs: []int{25}}
+	for _, text := range []string{"1e300000000", "1e-300000000", "0e300000000", "-1e300000000", "1000000001", "0.0000000000001"} {
+		for _, rates := range []production.Rates{
+			{FilmPerMetre: money(text)}, {FilmPerMetre: money("1"), Step: money(text)}, {FilmPerMetre: money("1"), ClubShare: money(text)},
+		} {
+			_, err := rates.Price(work)
+			var e *production.Error
+			require.ErrorAs(t, err, &e, text)
+			assert.Less(t, len(err.Error()), 300, "an error can be read")
+		}
+	}
+	most := money("1000000000")
+	q, err := production.Rates{FilmPerMetre: most, Step: money("0.000000000001")}.Price(work)
+	require.NoError(t, err)
+	assert.True(t, q.Cost.Equal(most))
 }

@@ -17,7 +17,7 @@ type Stage struct {
 
 func (s Stage) workers() int { return max(1, s.Workers) }
 
-// Load is a batch of work: its minutes at each stage.
+// Load is a batch of work: its minutes at each stage, each from 0 to [MaxMinutes].
 type Load struct {
 	Name    string    `json:"name"`
 	Minutes []float64 `json:"minutes"`
@@ -66,12 +66,16 @@ func (f flow) descent() float64 {
 // MaxTasks bounds loads times stages of one plan.
 const MaxTasks = 1 << 20
 
+// MaxMinutes bounds the minutes of one task and of a span: 190 years, so that
+// no sum of them leaves what a time can hold.
+const MaxMinutes = 1e8
+
 const defaultRounds = 200
 
 // Schedule orders the loads so that the last one is finished early. With two
 // stages of one worker each the order is optimal (Johnson 1954); else it is
 // built by insertion (Nawaz, Enscore, Ham 1983) and improved by moving loads,
-// seeded and repeatable; of up to seven loads every order is tried. Where ctx ends early the best plan so far comes with
+// seeded and repeatable; of up to seven loads (and a hundred stages) every order is tried. Where ctx ends early the best plan so far comes with
 // its error. An input error is an [*Error].
 func Schedule(ctx context.Context, stages []Stage, loads []Load, opt ScheduleOptions) (Timetable, error) {
 	if err := checkFlow(stages, loads); err != nil {
@@ -81,7 +85,7 @@ func Schedule(ctx context.Context, stages []Stage, loads []Load, opt ScheduleOpt
 	if len(stages) == 2 && stages[0].workers() == 1 && stages[1].workers() == 1 {
 		return f.timetable(johnson(loads)), ctx.Err()
 	}
-	if len(loads) <= fewLoads {
+	if len(loads) <= fewLoads && len(stages) <= manyStages {
 		return f.timetable(f.best()), ctx.Err()
 	}
 	order := f.insertion(ctx)
@@ -96,22 +100,27 @@ func Schedule(ctx context.Context, stages []Stage, loads []Load, opt ScheduleOpt
 	return f.timetable(order), ctx.Err()
 }
 
-// Sequence returns the timetable of the loads in the given order of indexes.
+// Sequence returns the timetable of the loads in the given order of indexes,
+// each once. An input error is an [*Error].
 func Sequence(stages []Stage, loads []Load, order []int) (Timetable, error) {
 	if err := checkFlow(stages, loads); err != nil {
 		return Timetable{}, err
 	}
-	sorted := slices.Clone(order)
-	slices.Sort(sorted)
+	if !permutes(order, len(loads)) {
+		return Timetable{}, &Error{Where: "order", Cause: ErrInvalid, Detail: fmt.Sprintf("%d indexes for %d loads", len(order), len(loads)), Fix: "name each load once, by its index from 0"}
+	}
+	return flow{stages, loads}.timetable(slices.Clone(order)), nil
+}
+
+// permutes reports whether order names each of n indexes once.
+func permutes(order []int, n int) bool {
+	sorted := slices.Sorted(slices.Values(order))
 	for i, v := range sorted {
-		if v != i || len(sorted) != len(loads) {
-			return Timetable{}, &Error{Where: "order", Cause: ErrInvalid, Detail: fmt.Sprint(order), Fix: fmt.Sprintf("name each of the %d loads once", len(loads))}
+		if v != i {
+			return false
 		}
 	}
-	if len(sorted) != len(loads) {
-		return Timetable{}, &Error{Where: "order", Cause: ErrInvalid, Detail: "it is empty", Fix: fmt.Sprintf("name each of the %d loads once", len(loads))}
-	}
-	return flow{stages, loads}.timetable(order), nil
+	return len(sorted) == n
 }
 
 func checkFlow(stages []Stage, loads []Load) error {
@@ -131,8 +140,8 @@ func checkFlow(stages []Stage, loads []Load) error {
 			return &Error{Where: fmt.Sprintf("load %q", l.Name), Cause: ErrInvalid, Detail: fmt.Sprintf("%d times for %d stages", len(l.Minutes), len(stages)), Fix: "give the minutes of every stage"}
 		}
 		for i, m := range l.Minutes {
-			if !(m >= 0) || math.IsInf(m, 0) {
-				return &Error{Where: fmt.Sprintf("load %q, stage %q", l.Name, stages[i].Name), Cause: ErrInvalid, Detail: fmt.Sprintf("%v minutes", m), Fix: "give minutes of zero or more"}
+			if !(m >= 0 && m <= MaxMinutes) {
+				return &Error{Where: fmt.Sprintf("load %q, stage %q", l.Name, stages[i].Name), Cause: ErrInvalid, Detail: fmt.Sprintf("%v minutes", m), Fix: "give zero minutes or more, 100,000,000 at most"}
 			}
 		}
 	}
@@ -158,6 +167,9 @@ func johnson(loads []Load) []int {
 
 // fewLoads is up to how many loads every order is tried: 5040 for seven.
 const fewLoads = 7
+
+// manyStages is up to how many stages that is a matter of milliseconds.
+const manyStages = 100
 
 // best returns the first of the orders with the least span.
 func (f flow) best() []int {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -178,4 +179,19 @@ func TestScheduleErrors(t *testing.T) {
 	plan, err := production.Schedule(cancelled, stages, jobs, production.ScheduleOptions{})
 	assert.ErrorIs(t, err, context.Canceled)
 	assert.Len(t, plan.Order, 20, "the plan so far is whole")
+}
+
+// Sums of minutes stay numbers, and of few loads at very many stages no every
+// order is tried.
+func TestScheduleIsBounded(t *testing.T) {
+	_, err := production.Schedule(context.Background(), two, loads([]float64{1e308}, []float64{1e308}), production.ScheduleOptions{})
+	assert.ErrorIs(t, err, production.ErrInvalid)
+	_, err = production.Schedule(context.Background(), make([]production.Stage, production.MaxTasks+1), loads([]float64{1}, []float64{1}), production.ScheduleOptions{})
+	assert.ErrorIs(t, err, production.ErrTooLarge)
+	stages, jobs := taillard(6, 2000, 7)
+	began := time.Now()
+	plan, err := production.Schedule(context.Background(), stages, jobs, production.ScheduleOptions{Rounds: 1})
+	require.NoError(t, err)
+	assert.Len(t, plan.Order, 6)
+	assert.Less(t, time.Since(began), 10*time.Second)
 }
