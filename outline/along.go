@@ -37,7 +37,9 @@ type circular struct {
 // CircularBaseline returns the warp that sets words on a circle: v = 0 lies on
 // it, v = 1 at height above the letters' feet; the field's width is measured
 // along the circle, and its middle lies in direction middle from the centre (90
-// degrees: on top). Lengths along the baseline are kept.
+// degrees: on top). Lengths along the baseline are kept. Where width is more than
+// the circumference, the words overlap. A radius, width or height that is not
+// above zero gives an [*OptionError].
 func CircularBaseline(centre Point, radius units.Length, middle units.Angle, width, height units.Length, reading Reading) (Warp, error) {
 	const op = "circular baseline"
 	names := []string{"centre.X", "centre.Y", "radius", "middle", "width", "height"}
@@ -92,8 +94,10 @@ type along struct {
 // AlongBaseline returns the warp that stands words on any curve, run from left
 // to right: v = 0 lies on it, v = 1 at height to its left; u is the share of its
 // arc length. Where the curve bends towards the letters more tightly than they
-// are high, the warp folds, which [Bend] reports. A corner of the curve leaves a
-// gap on one side and an overlap on the other: round it first.
+// are high, the warp folds, which [Bend] reports. A corner of the curve would
+// leave a gap on one side and an overlap on the other: it gives a [*CurveError]
+// that wraps [ErrCorner], as a curve without length gives one with [ErrNoLength].
+// A height of zero or less gives an [*OptionError].
 func AlongBaseline(baseline Curve, height units.Length) (Warp, error) {
 	const op = "along baseline"
 	if err := checkCurve(op, "baseline", baseline); err != nil {
@@ -181,7 +185,8 @@ type AlongOptions struct {
 // curve, as far from its start as it was from x = 0. Beyond its ends the curve
 // runs on straight. Each element of letters keeps its shape and its place in the
 // result; letters that don't move together are separate elements, for which
-// [Path.ByOrigin] helps. Letters are not modified.
+// [Path.ByOrigin] helps. Errors: a [*CurveError] for baseline, a [*PathError] for a
+// letter, an [*OptionError] for opt. Letters are not modified.
 func AlongCurve(letters []Path, baseline Curve, opt AlongOptions) ([]Path, error) {
 	const op = "along curve"
 	if err := checkCurve(op, "baseline", baseline); err != nil {

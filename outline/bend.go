@@ -104,7 +104,8 @@ func Bend(p Path, from Box, w Warp, opt BendOptions) (Path, error) {
 	return out, nil
 }
 
-// BendCurve returns the image of an open curve under w; see [Bend].
+// BendCurve returns the image of an open curve under w; see [Bend]. The error for c
+// is a [*CurveError].
 func BendCurve(c Curve, from Box, w Warp, opt BendOptions) (Curve, error) {
 	if !c.Start.IsFinite() || slices.ContainsFunc(c.Segments, func(s Segment) bool { return !s.isFinite() }) {
 		return Curve{}, checkCurve("bend", "bent", c)

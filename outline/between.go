@@ -1,6 +1,7 @@
 package outline
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -81,7 +82,8 @@ func (b *between) steps(u0, u1 float64) int {
 // circular arcs through the box's corners. A rise is how far the middle of the
 // side moves up, negative for down, zero for a straight side; beyond half the
 // box's width it makes more than a half circle. The box is in the result's
-// coordinates.
+// coordinates; one without width or height, or a rise that is not finite, gives an
+// [*OptionError].
 func BetweenArcs(box Box, bottomRise, topRise units.Length) (Warp, error) {
 	const op = "between arcs"
 	if err := checkBox(op, box); err != nil {
@@ -140,7 +142,9 @@ const maxPeriods = 1000
 
 // BetweenSines returns the warp of box whose bottom and top sides are bent to
 // sine waves about the straight sides, within [ArcTolerance]. As with every
-// boundary curve, u is the share of arc length.
+// boundary curve, u is the share of arc length. A box without width or height, or a
+// wave that is not finite or has more than a thousand periods, gives an
+// [*OptionError].
 func BetweenSines(box Box, bottom, top Sine) (Warp, error) {
 	const op = "between sines"
 	if err := checkBox(op, box); err != nil {
@@ -166,7 +170,7 @@ func sineCurve(op string, from Point, width float64, s Sine) (Curve, error) {
 		periods = 1
 	}
 	if !(math.Abs(periods) <= maxPeriods) {
-		return Curve{}, &OptionError{op, "Periods", units.Length(periods).String(), "give at most a thousand waves"}
+		return Curve{}, &OptionError{op, "Periods", fmt.Sprint(periods), "give at most a thousand waves"}
 	}
 	if s.Amplitude == 0 {
 		return Polyline(from, Point{from.X + width, from.Y}), nil
@@ -198,13 +202,15 @@ func angleSteps(angle float64) int {
 }
 
 // Quadrilateral returns the warp of the field between two straight sides, given
-// by their ends: both are divided evenly.
+// by their ends: both are divided evenly. A side without length gives a
+// [*CurveError].
 func Quadrilateral(bottomLeft, bottomRight, topRight, topLeft Point) (Warp, error) {
 	return Between(Polyline(bottomLeft, bottomRight), Polyline(topLeft, topRight))
 }
 
 // Trapezoid returns the warp of box whose bottom and top sides take the given
-// widths, both about the box's middle.
+// widths, both about the box's middle. Errors are those of [BetweenArcs] and, for
+// a width of zero, of [Quadrilateral].
 func Trapezoid(box Box, bottomWidth, topWidth units.Length) (Warp, error) {
 	const op = "trapezoid"
 	if err := checkBox(op, box); err != nil {

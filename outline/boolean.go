@@ -63,7 +63,8 @@ type BooleanReport struct {
 // contours is that of the input where nothing meets.
 //
 // Any finite closed input is understood, whatever its direction, also contours
-// that overlap or cross themselves. An error is a [*PathError].
+// that overlap or cross themselves. Errors are a [*PathError] for paths and an
+// [*OptionError] for opt.
 func Weld(paths []Path, opt BooleanOptions) (Path, error) {
 	return combine("weld", paths, opt, func(w int32) bool { return w > 0 }, nil)
 }
@@ -91,9 +92,9 @@ func SymmetricDifference(paths []Path, opt BooleanOptions) (Path, error) {
 // combine brings every path to winding numbers 0 and 1, turns those that against
 // tells the other way round, and fills by the sum.
 func combine(op string, paths []Path, opt BooleanOptions, filled func(int32) bool, against func(i int) bool) (out Path, err error) {
-	defer recovered(op, &err)
+	defer recovered(op, &out, &err)
 	if opt.FillRule > EvenOdd {
-		return nil, &PathError{op, -1, -1, Point{}, ErrInvalidOption, "choose the fill rule NonZero or EvenOdd"}
+		return nil, &OptionError{op, "FillRule", opt.FillRule.String(), "use NonZero or EvenOdd"}
 	}
 	set, err := newChordSet(op, paths, 0, opt.Tolerance)
 	if err != nil {
@@ -165,9 +166,9 @@ func orDefaultArea(a units.Area) units.Area {
 	return a
 }
 
-// recovered turns a panic, which would be a bug, into an error.
-func recovered(op string, err *error) {
+// recovered turns a panic, which would be a bug, into an error without a result.
+func recovered(op string, out *Path, err *error) {
 	if r := recover(); r != nil {
-		*err = &PathError{op, -1, -1, Point{}, errNoding, "please report the shape"}
+		*out, *err = nil, &PathError{op, -1, -1, Point{}, errNoding, "please report the shape"}
 	}
 }

@@ -41,11 +41,14 @@ func newGrid(box Box, tolerance float64) (g grid, ok bool) {
 	_, e := math.Frexp(tolerance / gridShare)
 	g.unit = math.Ldexp(1, e-1)
 	extent := math.Max(box.Width(), box.Height())
+	if math.IsInf(extent, 1) {
+		return grid{}, false
+	}
 	for extent > math.Ldexp(g.unit, gridBits)*0.99 {
 		g.unit *= 2
-		if !(g.unit*minGridShare <= tolerance) {
-			return grid{}, false
-		}
+	}
+	if !(g.unit*minGridShare <= tolerance) {
+		return grid{}, false
 	}
 	// On multiples of the unit, so that round coordinates stay grid points.
 	c := box.Centre()
@@ -171,8 +174,8 @@ func hull(paths []Path) Box {
 // newChordSet checks paths and prepares the grid for them, grown by margin
 // millimetres.
 func newChordSet(op string, paths []Path, margin float64, tolerance units.Length) (*chordSet, error) {
-	if tolerance < 0 || !tolerance.IsFinite() {
-		return nil, &PathError{op, -1, -1, Point{}, ErrInvalidOption, "give a Tolerance above zero, or zero for the default"}
+	if err := checkTolerance(op, tolerance); err != nil {
+		return nil, err
 	}
 	tol := float64(orDefault(tolerance))
 	for _, p := range paths {

@@ -8,10 +8,11 @@ import "github.com/vinylgeom/vinyl/units"
 // [DefaultTolerance]); where a contour lies in film already filled, or runs
 // clockwise as an outer one or counter-clockwise as a hole, it wraps
 // [ErrOverlap]. Borders that only touch pass. Other errors are those of
-// [Path.Check] and of a tolerance or size that can't be worked with.
+// [Path.Check], ErrTooLarge, and an [*OptionError] for the tolerance.
 func (p Path) CheckWelded(tolerance units.Length) (err error) {
 	const op = "check"
-	defer recovered(op, &err)
+	var none Path
+	defer recovered(op, &none, &err)
 	set, err := newChordSet(op, []Path{p}, 0, tolerance)
 	if err != nil {
 		return err

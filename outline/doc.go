@@ -7,8 +7,12 @@
 // any boolean operation outer contours run counter-clockwise and holes
 // clockwise, and no contour crosses itself or another.
 //
-// Operations do not modify their arguments unless their name says so. An
-// operation that approximates takes a tolerance and keeps to it.
+// Operations do not modify their arguments. What they return may share segments
+// with them where nothing changed, as Curve does with its Contour and ByOrigin
+// with its Path: [Path.Clone] parts them. All of it is safe for concurrent use as
+// long as nobody modifies what others read. An operation that approximates takes
+// a tolerance and keeps to it; where it has no error to return, a tolerance below
+// zero counts as the default.
 //
 // Booleans and offsets decide on chords whose ends lie on a fine grid, by snap
 // rounding (Hobby, Computational Geometry 13, 1999) and winding numbers, and give

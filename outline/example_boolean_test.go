@@ -62,3 +62,26 @@ func ExampleIntersect() {
 	fmt.Println(both.Area(), one.Area())
 	// Output: 100 mm2 600 mm2
 }
+
+// A pentagram run in one stroke has its middle filled by the non-zero rule and left
+// open by the even-odd one; the report counts where it crosses itself.
+func ExampleFillRule() {
+	p := outline.RegularPolygon(outline.Pt(0, 0), 10, 5, 0)
+	var tips []outline.Point
+	for i := range 5 {
+		tips = append(tips, p.Segments[2*i%5].End)
+	}
+	star := []outline.Path{{outline.Polygon(tips...)}}
+	for _, rule := range []outline.FillRule{outline.NonZero, outline.EvenOdd} {
+		var report outline.BooleanReport
+		film, err := outline.Weld(star, outline.BooleanOptions{FillRule: rule, Report: &report})
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		fmt.Printf("%v: %d contours, %.1f mm2, %d crossings\n", rule, len(film), float64(film.Area()), report.Crossings)
+	}
+	// Output:
+	// non-zero: 1 contours, 112.3 mm2, 5 crossings
+	// even-odd: 5 contours, 77.6 mm2, 5 crossings
+}

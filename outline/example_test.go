@@ -270,3 +270,22 @@ func ExampleContour_StartAt() {
 	fmt.Println(square.Start, square.StartAt(30).Start)
 	// Output: {0 0} {20 10}
 }
+
+// A curve goes to a machine that draws straight lines only: chords that stay within
+// a hundredth of a millimetre.
+func ExampleCurve_Flatten() {
+	arc := outline.Arc(outline.Pt(0, 0), 50, 0, units.Turn/4)
+	points := arc.Flatten(nil, 0.01)
+	sagitta := 50 - points[0].Lerp(points[1], 0.5).Norm()
+	fmt.Println(len(points), "points, within 0.01 mm:", sagitta <= 0.01+float64(outline.ArcTolerance))
+	// Output: 41 points, within 0.01 mm: true
+}
+
+// A segment doesn't know where it starts: that is where the one before it ends.
+func ExampleSegment_Split() {
+	start := outline.Pt(0, 0)
+	arch := outline.QuadTo(outline.Pt(10, 20), outline.Pt(20, 0))
+	first, second := arch.Split(start, 0.5)
+	fmt.Println(first.End, second.End, arch.Direction(start, 0.5))
+	// Output: {10 10} {20 0} {1 0}
+}

@@ -8,7 +8,8 @@ import "math"
 // digitized curves", Graphics Gems, 1990). ok is false where a point is further
 // than tolerance from the cubic.
 func fitHermite(a, b, d0, d1 Point, points []Point, tolerance float64) (s Segment, ok bool) {
-	u0, u1 := unit(d0), unit(d1)
+	u0, _ := d0.unit()
+	u1, _ := d1.unit()
 	n := len(points)
 	ts := make([]float64, n)
 	// Chord length first.
@@ -91,12 +92,4 @@ func (s Segment) project(start, p Point, t float64) float64 {
 		t = math.Min(1, math.Max(0, t-f/g))
 	}
 	return t
-}
-
-// unit returns p at length 1, or p where it has no length.
-func unit(p Point) Point {
-	if n := p.Norm(); n > 0 {
-		return p.Mul(1 / n)
-	}
-	return p
 }

@@ -1,6 +1,7 @@
 package outline
 
 import (
+	"fmt"
 	"math"
 
 	"github.com/vinylgeom/vinyl/units"
@@ -65,19 +66,23 @@ type OffsetReport struct {
 //
 // The result is welded, as by [Weld], and lies within the tolerance of the exact
 // offset. Moved curves are fitted with cubics and keep the Origin of what they
-// were; an arc around a corner has that of the segment before it. Errors are
-// [*PathError].
+// were; an arc around a corner has that of the segment before it. Less than an
+// eighth of the tolerance only welds. Errors are a [*PathError] for p and an
+// [*OptionError] for d and opt.
 func Offset(p Path, d units.Length, opt OffsetOptions) (out Path, err error) {
 	const op = "offset"
-	defer recovered(op, &err)
+	defer recovered(op, &out, &err)
 	if !d.IsFinite() {
-		return nil, &PathError{op, -1, -1, Point{}, ErrInvalidOption, "give a finite distance"}
+		return nil, &OptionError{op, "distance", d.String(), "give a finite length"}
 	}
 	if opt.MitreLimit == 0 {
 		opt.MitreLimit = DefaultMitreLimit
 	}
-	if !(opt.MitreLimit >= 1) || opt.Corner > CornerBevel {
-		return nil, &PathError{op, -1, -1, Point{}, ErrInvalidOption, "give a MitreLimit of 1 or more and one of the three corners"}
+	if !(opt.MitreLimit >= 1) || math.IsInf(opt.MitreLimit, 1) {
+		return nil, &OptionError{op, "MitreLimit", fmt.Sprint(opt.MitreLimit), "give a finite number of 1 or more, or zero for the default"}
+	}
+	if opt.Corner > CornerBevel {
+		return nil, &OptionError{op, "Corner", opt.Corner.String(), "use CornerRound, CornerMitre or CornerBevel"}
 	}
 	var welded BooleanReport
 	film, err := combine(op, []Path{p}, BooleanOptions{Tolerance: opt.Tolerance, MinArea: opt.MinArea, Report: &welded}, nil, nil)
@@ -254,8 +259,8 @@ func (o *offsetter) ring(c Contour) ring {
 		}
 		b.in, b.out = a.dir, b.dir
 		if b.starts {
-			in := c.Segments[a.segment].direction(o.segmentStart(c, a.segment), 1)
-			out := c.Segments[b.segment].direction(o.segmentStart(c, b.segment), 0)
+			in := c.Segments[a.segment].Direction(o.segmentStart(c, a.segment), 1)
+			out := c.Segments[b.segment].Direction(o.segmentStart(c, b.segment), 0)
 			b.isCorner = math.Abs(math.Atan2(in.Cross(out), in.Dot(out)))*d > o.tolerance*smoothShare
 			if b.isCorner {
 				b.in, b.out = in, out
@@ -356,7 +361,7 @@ func (o *offsetter) flatten(c Contour) {
 // split appends the ends of chords from t0 to t1 that turn by most at most; near
 // a sharp bend they get very short.
 func (o *offsetter) split(s *Segment, start Point, t0, t1, most float64, depth int) {
-	u, v := s.direction(start, t0), s.direction(start, t1)
+	u, v := s.Direction(start, t0), s.Direction(start, t1)
 	turn := math.Atan2(u.Cross(v), u.Dot(v))
 	// Near a cusp of the moved curve, where it bends about as sharply as the
 	// distance, small errors of chords show up large.

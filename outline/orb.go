@@ -18,7 +18,8 @@ const repeatedPoint = 1e-9
 // MultiPolygon returns the welded path p as polygons with holes, flattened
 // within tolerance (zero: [DefaultTolerance]). Rings are closed, outer ones
 // counter-clockwise and holes clockwise; what lies at odd depth is a hole of
-// the smallest ring around it. Vertices less than a picometre apart are one.
+// the smallest ring around it. Vertices less than a picometre apart are one;
+// contours of fewer than three vertices are left out.
 func (p Path) MultiPolygon(tolerance units.Length) orb.MultiPolygon {
 	type ring struct {
 		points orb.Ring
@@ -140,7 +141,8 @@ func windingNumber(ring orb.Ring, q orb.Point) int {
 }
 
 // FromMultiPolygon returns the path with the polygons' rings as contours of
-// straight segments, outer rings counter-clockwise and holes clockwise.
+// straight segments, outer rings counter-clockwise and holes clockwise. Rings need
+// not repeat their first point; those of fewer than three points are left out.
 func FromMultiPolygon(polygons orb.MultiPolygon) Path {
 	var p Path
 	for _, polygon := range polygons {

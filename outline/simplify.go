@@ -15,7 +15,8 @@ const cornerTurn = 35 * units.Degree
 // [DefaultTolerance]) of what it was. Runs of short segments become lines and
 // cubics; corners stay, as does the place where one origin follows another.
 // Borders that pass each other closer than twice the tolerance may cross in the
-// result: weld it. p is not modified.
+// result: weld it. Errors are a [*PathError] for p and an [*OptionError] for the
+// tolerance. p is not modified.
 func Simplify(p Path, tolerance units.Length) (Path, error) {
 	if err := checkInput("simplify", p, tolerance); err != nil {
 		return nil, err
@@ -29,8 +30,8 @@ func Simplify(p Path, tolerance units.Length) (Path, error) {
 }
 
 func checkInput(op string, p Path, tolerance units.Length) error {
-	if tolerance < 0 || !tolerance.IsFinite() {
-		return &PathError{op, -1, -1, Point{}, ErrInvalidOption, "give a tolerance above zero, or zero for the default"}
+	if err := checkTolerance(op, tolerance); err != nil {
+		return err
 	}
 	return p.check(op)
 }
@@ -49,8 +50,8 @@ func simplifyContour(c Contour, tolerance float64) Contour {
 	}
 	isCorner := func(i int) bool {
 		a, b := (i+n-1)%n, i
-		in := c.Segments[a].direction(starts[a], 1)
-		out := c.Segments[b].direction(starts[b], 0)
+		in := c.Segments[a].Direction(starts[a], 1)
+		out := c.Segments[b].Direction(starts[b], 0)
 		return c.Segments[a].Origin != c.Segments[b].Origin ||
 			math.Abs(math.Atan2(in.Cross(out), in.Dot(out))) > cornerTurn.Radians()
 	}
@@ -85,9 +86,11 @@ func simplifyContour(c Contour, tolerance float64) Contour {
 // Fit returns a curve of lines and cubics through points, within tolerance (zero:
 // [DefaultTolerance]) of the polyline. It starts and ends with the first and last
 // point and keeps corners, where the polyline turns by 35° or more. Repeated
-// points count once.
+// points count once; one point alone gives a curve without segments. Errors are a
+// [*PathError] for points that are none or not finite and an [*OptionError] for the
+// tolerance.
 func Fit(points []Point, tolerance units.Length) (Curve, error) {
-	if err := checkInput("fit", Path{{Segments: nil}}, tolerance); err != nil {
+	if err := checkTolerance("fit", tolerance); err != nil {
 		return Curve{}, err
 	}
 	var clean []Point
@@ -139,18 +142,16 @@ func reversedPoints(points []Point) []Point {
 // endTangent estimates the tangent at the first point from the parabola through
 // the first three.
 func endTangent(points []Point) Point {
-	a := points[1].Sub(points[0])
-	if len(points) == 2 {
-		return unit(a)
+	slope := points[1].Sub(points[0])
+	if len(points) > 2 {
+		a, b := slope, points[2].Sub(points[1])
+		if la, lb := a.Norm(), b.Norm(); la > 0 && lb > 0 {
+			// By chord length: twice the first slope less that of both.
+			slope = a.Mul(2 / la).Sub(a.Add(b).Mul(1 / (la + lb)))
+		}
 	}
-	b := points[2].Sub(points[1])
-	la, lb := a.Norm(), b.Norm()
-	if la == 0 || lb == 0 {
-		return unit(a)
-	}
-	// By chord length: twice the first slope less that of both.
-	both := a.Add(b).Mul(1 / (la + lb))
-	return unit(a.Mul(2 / la).Sub(both))
+	t, _ := slope.unit()
+	return t
 }
 
 // fitRange fits points, with tangents into the curve at both ends, and divides
@@ -177,9 +178,9 @@ func fitRange(out []Segment, points []Point, t0, t1 Point, tolerance float64, or
 			break
 		}
 	}
-	t := unit(points[m+1].Sub(points[m-1]))
-	if t == (Point{}) {
-		t = unit(points[m+1].Sub(points[m]))
+	t, ok := points[m+1].Sub(points[m-1]).unit()
+	if !ok {
+		t, _ = points[m+1].Sub(points[m]).unit()
 	}
 	out = fitRange(out, points[:m+1], t0, t.Mul(-1), tolerance, origin)
 	return fitRange(out, points[m:], t, t1, tolerance, origin)
@@ -200,7 +201,9 @@ func withMiddles(points []Point) []Point {
 
 // MergeNodes returns p without what adds nothing to its border: segments of no
 // length, and nodes between two lines that go straight on within tolerance (zero:
-// [DefaultTolerance]). Lines of different origin stay apart. p is not modified.
+// [DefaultTolerance]). Lines of different origin stay apart, curves stay as they
+// are: [Simplify] fits them anew. Errors are a [*PathError] for p and an
+// [*OptionError] for the tolerance. p is not modified.
 func MergeNodes(p Path, tolerance units.Length) (Path, error) {
 	if err := checkInput("merge nodes", p, tolerance); err != nil {
 		return nil, err

@@ -31,9 +31,9 @@ func TestFitCircleAndCorners(t *testing.T) {
 	require.ErrorIs(t, err, ErrTooFewPoints)
 	_, err = Fit([]Point{{math.NaN(), 0}}, 0)
 	require.ErrorIs(t, err, ErrNotFinite)
-	var pathError *PathError
+	var optionError *OptionError
 	_, err = Fit(points, -1)
-	require.ErrorAs(t, err, &pathError)
+	require.ErrorAs(t, err, &optionError)
 }
 
 // A page of text flattened to chords comes back with about as many nodes as the

@@ -30,7 +30,7 @@ func (s *source) at(t float64) Point {
 		sin, cos := math.Sincos(s.angle + t*s.sweep)
 		return Point{s.start.X + s.distance*cos, s.start.Y + s.distance*sin}
 	case offsetSource:
-		n := s.seg.direction(s.start, t).Perp()
+		n := s.seg.Direction(s.start, t).Perp()
 		return s.seg.At(s.start, t).Sub(n.Mul(s.distance))
 	}
 	return s.seg.At(s.start, t)
@@ -56,37 +56,6 @@ func (s *source) derivative(t float64) Point {
 	return s.seg.Derivative(s.start, t)
 }
 
-// shortestTangent is the derivative, in millimetres per unit of t, below which it
-// tells no direction.
-const shortestTangent = 1e-100
-
-// direction returns the unit tangent at t, also where a control point falls on
-// an end; (1, 0) where the segment is a single point.
-func (s Segment) direction(start Point, t float64) Point {
-	d := s.Derivative(start, t)
-	if n := math.Sqrt(d.Dot(d)); n > shortestTangent {
-		return d.Mul(1 / n)
-	}
-	// The limit from inside: towards the nearest control point apart from q.
-	q := s.At(start, t)
-	points := [4]Point{start, s.C1, s.C2, s.End}
-	switch s.Kind {
-	case Line:
-		points[1], points[2] = start, s.End
-	case Quad:
-		points[2] = s.C1
-	}
-	for i := range points {
-		if t < 0.5 && points[i] != q {
-			return unit(points[i].Sub(q))
-		}
-		if t >= 0.5 && points[3-i] != q {
-			return unit(q.Sub(points[3-i]))
-		}
-	}
-	return Point{1, 0}
-}
-
 // second returns the second derivative by t.
 func (s Segment) second(start Point, t float64) Point {
 	switch s.Kind {
@@ -100,26 +69,13 @@ func (s Segment) second(start Point, t float64) Point {
 	return Point{}
 }
 
-// sub returns the part of the segment from t0 to t1, run backwards where
-// t0 > t1, and where it starts.
+// sub is [Segment.Part] that runs backwards where t0 > t1.
 func (s Segment) sub(start Point, t0, t1 float64) (Point, Segment) {
 	if t0 > t1 {
-		p, q := s.sub(start, t1, t0)
-		end := q.End
-		return end, q.Reversed(p)
+		from, part := s.Part(start, t1, t0)
+		return part.End, part.Reversed(from)
 	}
-	if t1 < 1 {
-		s, _ = s.Split(start, t1)
-		if t0 > 0 {
-			t0 /= t1
-		}
-	}
-	if t0 > 0 {
-		var first Segment
-		first, s = s.Split(start, t0)
-		start = first.End
-	}
-	return start, s
+	return s.Part(start, t0, t1)
 }
 
 // append adds the part of the source from t0 to t1 to segments, with its ends

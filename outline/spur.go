@@ -18,8 +18,8 @@ func withoutSpurs(c Contour, tolerance float64) Contour {
 		way := s.End.Sub(at)
 		if k >= 0 && i+1 < len(c.Segments) && s.Kind == Line && way.Norm() <= spurReach*tolerance {
 			before := &out.Segments[k]
-			forward := c.Segments[i+1].direction(s.End, 0)
-			if before.direction(starts[k], 1).Dot(way) < 0 && forward.Dot(way) < 0 && before.endAt(starts[k], s.End, tolerance) {
+			forward := c.Segments[i+1].Direction(s.End, 0)
+			if before.Direction(starts[k], 1).Dot(way) < 0 && forward.Dot(way) < 0 && before.endAt(starts[k], s.End, tolerance) {
 				at = s.End
 				continue
 			}
