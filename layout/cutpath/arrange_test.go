@@ -56,3 +56,44 @@ func TestSplitKeepsEveryCut(t *testing.T) {
 	_, err = jobOf(outline.Polyline(outline.Pt(-5, 0), outline.Pt(5, 0))).Split(10)
 	assert.ErrorIs(t, err, ErrRange)
 }
+
+// 3 × 819.175 / 819.175 is below 3 in floating point: cut at borders found by
+// division, a stroke across the classic range's third one never came to an end.
+func TestSplitAtTheClassicLimit(t *testing.T) {
+	for _, l := range []float64{819.175, 0.7, 3.3, 49.3, 1.1} {
+		for _, x := range [][2]float64{{0.3, 20}, {20, 0.3}, {2, 20}, {20, 2}, {3, 15}, {15, 3}} {
+			from, to := x[0]*l, x[1]*l
+			job := jobOf(outline.Polyline(outline.Pt(from, 0), outline.Pt((from+to)/2, 5), outline.Pt(to, 0)))
+			parts, err := job.Split(units.Length(l))
+			require.NoError(t, err)
+			require.Len(t, parts, int(math.Ceil(math.Max(x[0], x[1]))))
+			sum := 0.0
+			for i, p := range parts {
+				for _, s := range p.Strokes {
+					b := s.Curve.Bounds()
+					assert.GreaterOrEqual(t, b.Min.X, -1e-9, "part %d", i)
+					assert.LessOrEqual(t, b.Max.X, l+1e-9, "part %d", i)
+				}
+				assert.LessOrEqual(t, len(p.Strokes), 1, "one piece a part")
+				sum += float64(p.CutLength())
+			}
+			assert.InDelta(t, float64(job.CutLength()), sum, 1e-6)
+		}
+	}
+}
+
+// Lines along a border, and lines that only reach it, stay as they are.
+func TestSplitOnTheBorder(t *testing.T) {
+	const l = 819.175
+	for k := 1; k <= 50; k++ {
+		x := float64(k) * l
+		along := outline.Polyline(outline.Pt(x, 0), outline.Pt(x, 10))
+		reach := outline.Polyline(outline.Pt(x-5, 0), outline.Pt(x, 0), outline.Pt(x-5, 10))
+		leave := outline.Polyline(outline.Pt(x, 0), outline.Pt(x+5, 10))
+		for _, c := range []outline.Curve{along, reach, leave} {
+			pieces, ok := piecesAt(Stroke{Curve: c}, l, MaxNodes)
+			assert.True(t, ok)
+			assert.Equal(t, []outline.Curve{c}, pieces, "border %d", k)
+		}
+	}
+}

@@ -37,7 +37,7 @@ func (s SharpCorners) String() string {
 type Knife struct {
 	// Offset is how far the tip trails the swivel axis: a figure that comes
 	// with the blade, 0.175 to 1 mm among blades on sale (blades.uk.com),
-	// never computed from its angle.
+	// never computed from its angle. At most MaxBladeOffset.
 	Offset units.Length
 	// Overcut is how far a closed contour is cut past its start, so that start
 	// and end meet. At least Offset; 0.3 to 1 mm is usual (common practice, no
@@ -58,6 +58,13 @@ type Knife struct {
 // DefaultCornerAngle turns the axis straight across corners that move the tip
 // by less than 0.002 mm for a blade offset of 0.5 mm: offset·(1 − cos(α/2)).
 const DefaultCornerAngle = 10 * units.Degree
+
+// MaxBladeOffset bounds Knife.Offset: ten times the largest among blades on sale.
+const MaxBladeOffset = 10 * units.Millimetre
+
+// leastTolerance is far finer than any machine steps; below it a corner would
+// be swung round in millions of chords.
+const leastTolerance units.Length = 1e-8
 
 // defaultLiftAngle is where swinging a blade begins to tear at film (common
 // practice, no source).
@@ -104,8 +111,8 @@ func (d Device) filled() (Device, error) {
 	}
 	finite := func(v float64) bool { return v >= 0 && !math.IsInf(v, 0) }
 	switch k := d.Knife; {
-	case !finite(float64(k.Offset)):
-		return bad("Knife.Offset", k.Offset, "give zero or more")
+	case !(k.Offset >= 0 && k.Offset <= MaxBladeOffset):
+		return bad("Knife.Offset", k.Offset, fmt.Sprintf("give zero to %v", MaxBladeOffset))
 	case !finite(float64(k.Overcut)):
 		return bad("Knife.Overcut", k.Overcut, "give zero or more")
 	case !finite(float64(k.CornerAngle)) || k.CornerAngle > math.Pi:
@@ -116,8 +123,8 @@ func (d Device) filled() (Device, error) {
 		return bad("Knife.Sharp", uint8(k.Sharp), "use Swivel or LiftAndTurn")
 	case math.IsNaN(float64(k.Heading)) || math.IsInf(float64(k.Heading), 0):
 		return bad("Knife.Heading", k.Heading, "give an angle")
-	case !finite(float64(d.Tolerance)):
-		return bad("Tolerance", d.Tolerance, "give zero or more")
+	case d.Tolerance != 0 && !(d.Tolerance >= leastTolerance && d.Tolerance.IsFinite()):
+		return bad("Tolerance", d.Tolerance, fmt.Sprintf("give zero for the usual, or %v or more", leastTolerance))
 	case !finite(float64(d.MinSegment)):
 		return bad("MinSegment", d.MinSegment, "give zero or more")
 	}
@@ -153,8 +160,10 @@ func (d Device) joined(c outline.Curve) outline.Curve {
 
 // For returns the job as the device must be driven: contours cut past their
 // start, the swivel axis led so that the tip follows the artwork, short lines
-// joined, lengths corrected by the scale. j is not modified. Strokes that are
-// Prepared already are an error, and so is a contour too small for the knife.
+// joined, lengths and Home corrected by the scale. j is not modified. Strokes
+// that are Prepared already are an error, and so is a contour too small for the
+// knife. The error is an [*Error], [ErrTooLarge] where the way would have more
+// than [MaxNodes].
 func (j Job) For(d Device) (Job, error) {
 	d, err := d.filled()
 	if err != nil {
@@ -165,6 +174,8 @@ func (j Job) For(d Device) (Job, error) {
 	out.places = nil // the way's ends are no longer places on the artwork
 	w := newKnifeWay(d)
 	scale := outline.Scale(d.ScaleX, d.ScaleY)
+	out.Home = scale.Apply(j.Home)
+	made := 0 // nodes
 	for _, s := range j.Strokes {
 		if s.Prepared {
 			return Job{}, strokeError("compensate", j.Name, s, s.Curve.Start, ErrInvalidOption, "the stroke is prepared already", "start from the plan")
@@ -177,6 +188,9 @@ func (j Job) For(d Device) (Job, error) {
 			t := s
 			t.Prepared = true
 			t.Curve = d.joined(c)
+			if made += len(t.Curve.Segments); made > MaxNodes {
+				return Job{}, tooLarge("compensate", j.Name, fmt.Sprintf("more than %d nodes within a tolerance of %v", MaxNodes, d.Tolerance))
+			}
 			if d.ScaleX != 1 || d.ScaleY != 1 {
 				t.Curve = t.Curve.Transform(scale)
 			}

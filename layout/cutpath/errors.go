@@ -17,7 +17,40 @@ var (
 	ErrTooSmall      = errors.New("the shape is smaller than the knife can follow")
 	ErrInvalidOption = errors.New("an option has no sensible value")
 	ErrRange         = errors.New("a coordinate is beyond what the machine takes")
+	ErrTooLarge      = errors.New("the job is beyond what is planned at once")
 )
+
+// Limits of one job: what is larger is refused with [ErrTooLarge] before memory
+// is taken for it. A load of 10,000 decals with 25 contours each is within
+// them; [Plan] takes some 2 GB at most.
+const (
+	MaxStrokes = 1 << 18 // contours and lines of one sheet or job
+	MaxNodes   = 1 << 23 // segments of all its strokes together
+)
+
+// checkSize refuses what is beyond the limits.
+func checkSize(op, sheet string, strokes, nodes int) error {
+	switch {
+	case strokes > MaxStrokes:
+		return tooLarge(op, sheet, fmt.Sprintf("%d strokes, at most %d are", strokes, MaxStrokes))
+	case nodes > MaxNodes:
+		return tooLarge(op, sheet, fmt.Sprintf("%d nodes, at most %d are", nodes, MaxNodes))
+	}
+	return nil
+}
+
+func tooLarge(op, sheet, detail string) *Error {
+	return &Error{Op: op, Sheet: sheet, Contour: -1, Cause: ErrTooLarge, Detail: detail, Fix: "cut it in several loads, or simplify the artwork"}
+}
+
+// nodes returns the number of segments of all strokes.
+func nodes(strokes []Stroke) int {
+	n := 0
+	for _, s := range strokes {
+		n += len(s.Curve.Segments)
+	}
+	return n
+}
 
 // Error tells what cannot be cut, where, why, and how to mend it.
 type Error struct {

@@ -74,6 +74,9 @@ func (w *knifeWay) stroke(sheet string, s Stroke) ([]outline.Curve, error) {
 	at := tip.Start
 	var dir outline.Point // the tip's, at the end of what has been made
 	for _, g := range tip.Segments {
+		if len(w.now.Segments) > MaxNodes {
+			return nil, tooLarge("compensate", sheet, fmt.Sprintf("%v %s has more than %d nodes within a tolerance of %v", s.Role, s.ID, MaxNodes, w.device.Tolerance))
+		}
 		leave := tangentAt(at, g, 0)
 		if leave == (outline.Point{}) {
 			continue // no length

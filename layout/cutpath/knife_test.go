@@ -249,6 +249,11 @@ func TestScale(t *testing.T) {
 	b := cut.Bounds()
 	assert.InDelta(t, 100*k, b.Width(), 1e-9)
 	assert.InDelta(t, 100, b.Height(), 1e-9)
+	away := jobOf(square(0, 0, 100).Curve())
+	away.Home = outline.Pt(-20, 30)
+	cut, err = away.For(Device{ScaleX: k})
+	require.NoError(t, err)
+	assert.Equal(t, outline.Pt(-20*k, 30), cut.Home, "the way home is measured by the same machine")
 	for _, bad := range [][2]units.Length{{200, 0}, {200, 7.87}, {200, -200}, {units.Length(math.NaN()), 200}} {
 		_, err := MeasuredScale(bad[0], bad[1])
 		assert.ErrorIs(t, err, ErrInvalidOption)

@@ -16,8 +16,10 @@ const outsideSlack = 1e-6
 // marks, weed lines, the weed border and the trim lines, the one that reaches
 // furthest along the film last. Contours inside others come before them.
 //
-// The sheet is not modified. Where ctx ends first, the best plan so far comes
-// together with ctx.Err(). Other errors are an *[Error].
+// The sheet is not modified; strokes that begin as drawn share its segments.
+// Where ctx ends first, the best plan so far comes together with ctx.Err().
+// Other errors are an *[Error]: [ErrTooLarge] beyond [MaxStrokes] or [MaxNodes],
+// [ErrInvalidOption], [ErrEmpty], or what is wrong with a stroke.
 func Plan(ctx context.Context, sheet layout.Sheet, opt Options) (Job, error) {
 	if err := opt.check(); err != nil {
 		return Job{}, err
@@ -56,8 +58,27 @@ type phase struct {
 	fixed   bool // in the order given
 }
 
+// checkSheetSize counts what is to be cut, before anything is made of it.
+func checkSheetSize(sheet layout.Sheet) error {
+	strokes, nodes := len(sheet.WeedBorder), sheet.WeedBorder.Nodes()
+	for _, d := range sheet.Decals {
+		strokes += len(d.Path)
+		nodes += d.Path.Nodes()
+	}
+	for _, curves := range [][]outline.Curve{sheet.WeedLines, sheet.TrimLines, sheet.Marks} {
+		strokes += len(curves)
+		for _, c := range curves {
+			nodes += len(c.Segments)
+		}
+	}
+	return checkSize("plan", sheet.Name, strokes, nodes)
+}
+
 // gather checks the sheet and sorts its strokes into phases.
 func gather(sheet layout.Sheet, opt Options) ([]phase, error) {
+	if err := checkSheetSize(sheet); err != nil {
+		return nil, err
+	}
 	piece, err := opt.TestPiece.placed(sheet)
 	if err != nil {
 		return nil, err

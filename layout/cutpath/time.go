@@ -90,6 +90,10 @@ func (l Limits) filled() (Limits, error) {
 		return bad("Tolerance", l.Tolerance)
 	case l.Meaning > PerAxis:
 		return bad("Meaning", uint8(l.Meaning))
+	case l.Lift > maxLift:
+		return bad("Lift", l.Lift)
+	case l.Plunge > maxLift:
+		return bad("Plunge", l.Plunge)
 	}
 	if l.CutSpeed == 0 {
 		l.CutSpeed = DefaultCutSpeed
@@ -115,6 +119,10 @@ func (l Limits) filled() (Limits, error) {
 	l.Lift, l.Plunge = max(l.Lift, 0), max(l.Plunge, 0)
 	return l, nil
 }
+
+// maxLift bounds Lift and Plunge, so that no sum of them leaves what a
+// time.Duration holds.
+const maxLift = time.Hour
 
 // RampLength returns the way from rest to the cutting speed, v²/2a.
 func (l Limits) RampLength() units.Length {
@@ -168,9 +176,15 @@ func (j Job) Time(l Limits) (Timing, error) {
 	if j.Return && len(j.Strokes) > 0 {
 		travel += c.move(at, j.Home)
 	}
+	if !(cut+travel <= maxSeconds) {
+		return Timing{}, optionError("time", fmt.Sprintf("%.3g seconds at %v and %v", cut+travel, l.CutSpeed, l.TravelSpeed), "check the speeds, the acceleration and the job's coordinates")
+	}
 	t.Cut, t.Travel = seconds(cut), seconds(travel)
 	return t, nil
 }
+
+// maxSeconds is some thirty years, well within a time.Duration.
+const maxSeconds = 1e9
 
 func seconds(s float64) time.Duration { return time.Duration(math.Round(s * float64(time.Second))) }
 
