@@ -60,10 +60,10 @@ func ExampleLength_UnmarshalText() {
 		Turn  units.Angle
 		Speed units.Speed
 	}
-	err := json.Unmarshal([]byte(`{"gap": "1/4 in", "turn": "90 deg", "speed": "12 in/s"}`), &job)
+	err := json.Unmarshal([]byte(`{"gap": "1/4 in", "turn": "90 deg", "speed": "10 in/s"}`), &job)
 	fmt.Println(job.Gap, job.Turn, job.Speed, err)
 	fmt.Println(json.Unmarshal([]byte(`{"gap": 6.35}`), &job) != nil)
 	// Output:
-	// 6.35 mm 90 deg 304.79999999999995 mm/s <nil>
+	// 6.35 mm 90 deg 254 mm/s <nil>
 	// true
 }

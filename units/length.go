@@ -8,6 +8,8 @@ import (
 
 // Length is a distance in millimetres. The zero value is no distance.
 //
+// A length divided by a unit is the number of them: l / [Pixel].
+//
 // A product of two lengths compiles and is wrong, as with time.Duration: use
 // [Length.Times] for an area.
 type Length float64
@@ -39,12 +41,6 @@ func (l Length) Metres() float64 { return float64(l / Metre) }
 // Inches returns l as a number of inches of 25.4 mm.
 func (l Length) Inches() float64 { return float64(l / Inch) }
 
-// Points returns l as a number of points of 1/72 in.
-func (l Length) Points() float64 { return float64(l / Point) }
-
-// Pixels returns l as a number of CSS pixels of 1/96 in.
-func (l Length) Pixels() float64 { return float64(l / Pixel) }
-
 // Times returns the area of a rectangle with sides l and m.
 func (l Length) Times(m Length) Area { return Area(float64(l) * float64(m)) }
 
@@ -55,13 +51,20 @@ func (l Length) Abs() Length { return Length(math.Abs(float64(l))) }
 func (l Length) IsFinite() bool { return !math.IsNaN(float64(l)) && !math.IsInf(float64(l), 0) }
 
 // String returns l in millimetres, such as "12.7 mm". [Parse] reads it back
-// to the same value.
+// to the same value where l is finite.
 func (l Length) String() string { return number(float64(l)) + " mm" }
 
 // InchString returns l as a decimal number of inches rounded to 1/1000 in,
 // such as "5.25 in".
-func (l Length) InchString() string {
-	return number(math.Round(l.Inches()*1000)/1000) + " in"
+func (l Length) InchString() string { return number(rounded(l.Inches(), 1000)) + " in" }
+
+// rounded returns v rounded to the nearest 1/parts, v itself where it is too large
+// to have any.
+func rounded(v, parts float64) float64 {
+	if math.Abs(v)*parts >= 1<<53 {
+		return v
+	}
+	return math.Round(v*parts) / parts
 }
 
 // Fraction returns l in inches rounded to the nearest 1/denominator, in lowest
@@ -103,5 +106,19 @@ func gcd(a, b int64) int64 {
 	return a
 }
 
-// number writes the shortest decimal that reads back as v.
-func number(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+// number writes the shortest decimal that reads back as v, with an exponent
+// where it would be long.
+func number(v float64) string {
+	format := byte('f')
+	if a := math.Abs(v); a != 0 && a < leastPlain || a >= mostPlain {
+		format = 'e'
+	}
+	return strconv.FormatFloat(v, format, -1, 64)
+}
+
+// leastPlain and mostPlain bound the numbers that are written without exponent,
+// so that every finite one fits in [MaxTextLength].
+const (
+	leastPlain = 1e-15
+	mostPlain  = 1e21
+)

@@ -3,6 +3,7 @@ package units_test
 import (
 	"encoding/json"
 	"errors"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -65,14 +66,49 @@ func TestParseErrors(t *testing.T) {
 	assert.Panics(t, func() { units.MustParse("no") })
 }
 
+// Text and Go's own arithmetic give the same bits.
+func TestParseAgreesWithConstants(t *testing.T) {
+	for name, unit := range map[string]units.Length{
+		"um": units.Micrometre, "mm": units.Millimetre, "cm": units.Centimetre, "m": units.Metre,
+		"in": units.Inch, "ft": units.Foot, "yd": units.Yard, "mil": units.Mil,
+		"pt": units.Point, "pc": units.Pica, "px": units.Pixel,
+	} {
+		for n := range 200 {
+			v := float64(n) / 16
+			got, err := units.Parse(fmt.Sprint(v, name))
+			require.NoError(t, err)
+			assert.Equal(t, units.Length(v)*unit, got, "%v %s", v, name)
+		}
+	}
+}
+
+// The largest and the smallest numbers are written so that they can be read.
+func TestStringOfExtremes(t *testing.T) {
+	for _, v := range []float64{1e250, -math.MaxFloat64 / 1e3, 5e-324, 1e21, 1e-15, 123456789012345678901} {
+		l, err := units.Parse(units.Length(v).String())
+		require.NoError(t, err, v)
+		assert.Equal(t, units.Length(v), l)
+		assert.LessOrEqual(t, len(units.Length(v).String()), 40)
+	}
+	assert.Equal(t, "0.001 mm", units.Micrometre.String())
+	a, err := units.ParseAngle(units.Angle(1e305).String())
+	require.NoError(t, err)
+	assert.InEpsilon(t, 1e305, a.Radians(), 1e-15)
+	assert.Equal(t, "1e+300 in", (1e300 * units.Inch).InchString())
+	for _, v := range []any{units.Length(math.NaN()), units.Area(math.Inf(1)), units.Angle(math.Inf(-1)), units.Speed(math.NaN())} {
+		_, err := json.Marshal(v)
+		assert.ErrorIs(t, err, units.ErrSyntax, "%v", v)
+	}
+}
+
 // NIST SP 811: the inch is 25.4 mm exactly; CSS: 96 px and 72 pt to the inch.
 func TestExactConversions(t *testing.T) {
 	assert.Equal(t, 25.4, units.Inch.Millimetres())
 	assert.Equal(t, 304.8, units.Foot.Millimetres())
-	assert.InDelta(t, 96, units.Inch.Pixels(), 1e-12)
-	assert.InDelta(t, 72, units.Inch.Points(), 1e-12)
-	assert.InDelta(t, 3.779528, units.Millimetre.Pixels(), 1e-6)
-	assert.InDelta(t, 480, units.Length(127).Pixels(), 1e-9)
+	assert.InDelta(t, 96, float64(units.Inch/units.Pixel), 1e-12)
+	assert.InDelta(t, 72, float64(units.Inch/units.Point), 1e-12)
+	assert.InDelta(t, 3.779528, float64(units.Millimetre/units.Pixel), 1e-6)
+	assert.InDelta(t, 480, float64(127/units.Pixel), 1e-9)
 	assert.Equal(t, units.Area(645.16), units.SquareInch)
 	assert.InDelta(t, 1, units.Length(1000).Metres(), 0)
 }

@@ -45,10 +45,8 @@ func (a Angle) Radians() float64 { return float64(a) }
 func (a Angle) Degrees() float64 { return float64(a) * (180 / math.Pi) }
 
 // String returns a in degrees, such as "45 deg", rounded to 1e-9 degrees so
-// that 30*Degree prints as "30 deg"; [ParseAngle] reads it.
-func (a Angle) String() string {
-	return number(math.Round(a.Degrees()*1e9)/1e9) + " deg"
-}
+// that 30*Degree prints as "30 deg"; [ParseAngle] reads it back within that.
+func (a Angle) String() string { return number(rounded(a.Degrees(), 1e9)) + " deg" }
 
 // Speed is a rate of travel in millimetres per second.
 type Speed float64

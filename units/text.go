@@ -1,7 +1,10 @@
 package units
 
-// MarshalText writes l as [Length.String] does.
-func (l Length) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
+import "math"
+
+// MarshalText writes l as [Length.String] does; one that is not finite gives a
+// [*ParseError], since nothing could read it.
+func (l Length) MarshalText() ([]byte, error) { return marshal("length", l.String(), float64(l)) }
 
 // UnmarshalText reads what [Parse] reads; encoding/json uses it for a JSON
 // string and refuses a bare number, which would have no unit.
@@ -13,8 +16,9 @@ func (l *Length) UnmarshalText(text []byte) error {
 	return err
 }
 
-// MarshalText writes a as [Area.String] does.
-func (a Area) MarshalText() ([]byte, error) { return []byte(a.String()), nil }
+// MarshalText writes a as [Area.String] does; one that is not finite gives a
+// [*ParseError], since nothing could read it.
+func (a Area) MarshalText() ([]byte, error) { return marshal("area", a.String(), float64(a)) }
 
 // UnmarshalText reads what [ParseArea] reads.
 func (a *Area) UnmarshalText(text []byte) error {
@@ -25,8 +29,9 @@ func (a *Area) UnmarshalText(text []byte) error {
 	return err
 }
 
-// MarshalText writes a as [Angle.String] does.
-func (a Angle) MarshalText() ([]byte, error) { return []byte(a.String()), nil }
+// MarshalText writes a as [Angle.String] does; one that is not finite gives a
+// [*ParseError], since nothing could read it.
+func (a Angle) MarshalText() ([]byte, error) { return marshal("angle", a.String(), float64(a)) }
 
 // UnmarshalText reads what [ParseAngle] reads.
 func (a *Angle) UnmarshalText(text []byte) error {
@@ -37,8 +42,9 @@ func (a *Angle) UnmarshalText(text []byte) error {
 	return err
 }
 
-// MarshalText writes s as [Speed.String] does.
-func (s Speed) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+// MarshalText writes s as [Speed.String] does; one that is not finite gives a
+// [*ParseError], since nothing could read it.
+func (s Speed) MarshalText() ([]byte, error) { return marshal("speed", s.String(), float64(s)) }
 
 // UnmarshalText reads what [ParseSpeed] reads.
 func (s *Speed) UnmarshalText(text []byte) error {
@@ -47,4 +53,11 @@ func (s *Speed) UnmarshalText(text []byte) error {
 		*s = v
 	}
 	return err
+}
+
+func marshal(quantity, text string, v float64) ([]byte, error) {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return nil, &ParseError{Quantity: quantity, Text: text, Want: "a finite number"}
+	}
+	return []byte(text), nil
 }

@@ -130,8 +130,8 @@ func TestSize(t *testing.T) {
 	root := parse(t, write(t, job, Options{}))
 	width, err := units.Parse(root.attr("width"))
 	require.NoError(t, err)
-	assert.InDelta(t, 480, width.Pixels(), 1e-6)
-	assert.InDelta(t, 3.779528, units.Millimetre.Pixels(), 1e-6)
+	assert.InDelta(t, 480, float64(width/units.Pixel), 1e-6)
+	assert.InDelta(t, 3.779528, float64(units.Millimetre/units.Pixel), 1e-6)
 	assert.Equal(t, "0 0 127 25.4", root.attr("viewBox"))
 }
 
@@ -155,12 +155,12 @@ func TestRefuses(t *testing.T) {
 	job := plan(t, sheet())
 	for name, o := range map[string]Options{"LineWidth": {LineWidth: -1}, "Decimals": {Decimals: 12}, "page": {Width: units.Length(math.NaN())}} {
 		err := job.Write(NewWriter(io.Discard, o))
-		require.ErrorIs(t, err, ErrInvalidOption)
+		require.ErrorIs(t, err, cutpath.ErrInvalidOption)
 		assert.ErrorContains(t, err, name)
 	}
 	assert.ErrorIs(t, cutpath.Job{}.Write(NewWriter(io.Discard, Options{})), ErrNoSize)
 	bad := cutpath.Job{Length: 5, Film: layout.Film{Width: 5}, Strokes: []cutpath.Stroke{{Curve: outline.Polyline(outline.Pt(0, 0), outline.Pt(math.NaN(), 0))}}}
-	assert.ErrorIs(t, bad.Write(NewWriter(io.Discard, Options{})), ErrNotFinite)
+	assert.ErrorIs(t, bad.Write(NewWriter(io.Discard, Options{})), cutpath.ErrNotFinite)
 	broken := errors.New("the disk is full")
 	assert.ErrorIs(t, job.Write(NewWriter(failing{broken}, Options{})), broken)
 }
