@@ -172,7 +172,8 @@ func TestRefusals(t *testing.T) {
 		{"negative offset", "knife-offset", []string{"-in", good, "-svg", out, "-knife-offset", "-1mm"}},
 		{"bad overcut", "overcut", []string{"-in", good, "-svg", out, "-overcut", "wide"}},
 		{"no speed", "speed", []string{"-in", good, "-svg", out, "-speed", "0"}},
-		{"offset above the artwork", "smaller than the knife can follow", []string{"-in", good, "-hpgl", out, "-knife-offset", "40mm"}},
+		{"offset above the artwork", "smaller than the knife can follow", []string{"-in", artFile(t, `<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm"><rect width="9mm" height="9mm"/></svg>`), "-hpgl", out, "-knife-offset", "5mm"}},
+		{"offset of no blade", "Knife.Offset is 40 mm", []string{"-in", good, "-hpgl", out, "-knife-offset", "40mm"}},
 	} {
 		_, _, err := cutfile(c.args...)
 		require.Error(t, err, c.name)

@@ -303,11 +303,11 @@ func TestRefuses(t *testing.T) {
 	job := plan(t, sheet())
 	for name, o := range map[string]Options{"Layers": {Layers: 7}, "Tolerance": {Tolerance: units.Length(math.NaN())}, "Decimals": {Decimals: 12}} {
 		err := job.Write(NewWriter(io.Discard, o))
-		require.ErrorIs(t, err, ErrInvalidOption)
+		require.ErrorIs(t, err, cutpath.ErrInvalidOption)
 		assert.ErrorContains(t, err, name)
 	}
 	bad := cutpath.Job{Strokes: []cutpath.Stroke{{Curve: outline.Polyline(outline.Pt(0, 0), outline.Pt(math.NaN(), 0))}}}
-	assert.ErrorIs(t, bad.Write(NewWriter(io.Discard, Options{})), ErrNotFinite)
+	assert.ErrorIs(t, bad.Write(NewWriter(io.Discard, Options{})), cutpath.ErrNotFinite)
 	broken := errors.New("the disk is full")
 	assert.ErrorIs(t, job.Write(NewWriter(failing{broken}, Options{})), broken)
 }

@@ -2,7 +2,6 @@ package dxf
 
 import (
 	"bufio"
-	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -13,13 +12,6 @@ import (
 	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/units"
 )
-
-// ErrInvalidOption is the cause of an error about an [Options] field.
-var ErrInvalidOption = errors.New("an option has no sensible value")
-
-// ErrNotFinite is the cause where a stroke has a coordinate that is not a
-// finite number.
-var ErrNotFinite = errors.New("a coordinate is not a finite number")
 
 // Layering tells what the layers are named after.
 type Layering uint8
@@ -55,7 +47,9 @@ type Options struct {
 }
 
 // Writer writes a job as DXF; it implements [cutpath.Writer]. Make one with
-// [NewWriter] for each file.
+// [NewWriter] for each file. Its errors are those of what it writes to, or
+// [*cutpath.Error] values that wrap [cutpath.ErrInvalidOption] or, with the
+// place, [cutpath.ErrNotFinite]; what has been written then is no whole file.
 type Writer struct {
 	out      *bufio.Writer
 	opt      Options
@@ -81,11 +75,11 @@ func (w *Writer) Begin(h cutpath.Header) error {
 	o := &w.opt
 	switch {
 	case o.Layers > ByColour:
-		return fmt.Errorf("dxf: %w: Layers is %d; use ByFilm or ByColour", ErrInvalidOption, o.Layers)
+		return invalid("Layers", uint8(o.Layers), "use ByFilm or ByColour")
 	case !(o.Tolerance >= 0) || !o.Tolerance.IsFinite():
-		return fmt.Errorf("dxf: %w: Tolerance is %v; give zero or more", ErrInvalidOption, o.Tolerance)
+		return invalid("Tolerance", o.Tolerance, "give zero or more")
 	case o.Decimals < 0 || o.Decimals > 9:
-		return fmt.Errorf("dxf: %w: Decimals is %d; give 1 to 9", ErrInvalidOption, o.Decimals)
+		return invalid("Decimals", o.Decimals, "give 1 to 9, or zero for 4")
 	}
 	if o.Tolerance == 0 {
 		o.Tolerance = outline.DefaultTolerance
@@ -158,11 +152,15 @@ func (w *Writer) Begin(h cutpath.Header) error {
 	return w.pair(2, "ENTITIES")
 }
 
+func invalid(name string, v any, fix string) error {
+	return &cutpath.Error{Op: "write DXF", Contour: -1, Cause: cutpath.ErrInvalidOption, Detail: fmt.Sprintf("%s is %v", name, v), Fix: fix}
+}
+
 // Stroke writes one POLYLINE.
 func (w *Writer) Stroke(s cutpath.Stroke) error {
 	w.vertices = w.vertices[:0]
-	if _, ok := s.Finite(); !ok {
-		return fmt.Errorf("dxf: %v %s, contour %d: %w", s.Role, s.ID, s.Contour, ErrNotFinite)
+	if at, ok := s.Finite(); !ok {
+		return &cutpath.Error{Op: "write DXF", Role: s.Role, ID: s.ID, Contour: s.Contour, At: at, Cause: cutpath.ErrNotFinite, Fix: "give every point a finite position"}
 	}
 	if w.opt.Chords {
 		w.flat = s.Curve.Flatten(w.flat[:0], w.opt.Tolerance)

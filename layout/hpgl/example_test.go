@@ -46,9 +46,11 @@ func ExampleNewWriter() {
 }
 
 // A load beyond the classic range of coordinates is refused, with the place.
-func ExampleRangeError() {
+func ExampleOptions() {
 	job := cutpath.Job{Strokes: []cutpath.Stroke{{ID: "B-07", Curve: outline.Polyline(outline.Pt(10, 10), outline.Pt(900, 10))}}}
 	fmt.Println(job.Write(hpgl.NewWriter(io.Discard, hpgl.Options{})))
+	fmt.Println(job.Write(hpgl.NewWriter(io.Discard, hpgl.Options{Range: hpgl.Wide})))
 	// Output:
-	// hpgl: decal B-07 at (900.000, 10.000) mm: 36000 units: a coordinate is beyond the machine's range of ±32767 (819.175 mm); send it Relative, split the load, or set Range to Wide if the machine takes larger numbers
+	// cutpath: write HP-GL: decal B-07, contour 0, at (900.000, 10.000) mm: a coordinate is beyond what the machine takes: 36000 units of ±32767 (819.175 mm); send it Relative, split the job, or set Range to Wide if the machine takes larger numbers
+	// <nil>
 }

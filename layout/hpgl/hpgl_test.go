@@ -105,12 +105,14 @@ func TestRange(t *testing.T) {
 		return cutpath.Job{Name: "load-01", Strokes: []cutpath.Stroke{{Role: cutpath.TrimLine, Curve: outline.Polyline(outline.Pt(x0, 0), outline.Pt(x1, 0))}}}
 	}
 	assert.Contains(t, write(t, line(0, 819.175), Options{}), "PD32767,0;")
-	var e *RangeError
+	var e *cutpath.Error
 	err := line(0, 900).Write(NewWriter(io.Discard, Options{}))
 	require.ErrorAs(t, err, &e)
-	assert.ErrorIs(t, err, ErrRange)
-	assert.Equal(t, 36000, e.Units)
-	assert.ErrorContains(t, err, "trim line at (900.000, 0.000) mm")
+	assert.ErrorIs(t, err, cutpath.ErrRange)
+	assert.Equal(t, outline.Pt(900, 0), e.At)
+	assert.ErrorContains(t, err, "36000 units of ±32767 (819.175 mm)")
+	assert.NotEmpty(t, e.Fix)
+	assert.ErrorContains(t, err, "trim line, contour 0, at (900.000, 0.000) mm")
 	assert.Contains(t, write(t, line(0, 900), Options{Range: Wide}), "PD36000,0;")
 	// Relative: steps below the limit may lead anywhere, one above is refused.
 	steps := cutpath.Job{Strokes: []cutpath.Stroke{{Curve: outline.Polyline(outline.Pt(0, 0), outline.Pt(450, 0), outline.Pt(900, 0))}}}
@@ -118,7 +120,7 @@ func TestRange(t *testing.T) {
 	f, err := Read(strings.NewReader(out))
 	require.NoError(t, err)
 	assert.InDelta(t, 900, f.Bounds().Width(), 1e-9)
-	require.ErrorIs(t, line(0, 900).Write(NewWriter(io.Discard, Options{Mode: Relative})), ErrRange)
+	require.ErrorIs(t, line(0, 900).Write(NewWriter(io.Discard, Options{Mode: Relative})), cutpath.ErrRange)
 	// Split into two jobs, each within range.
 	parts, err := line(0, 900).Split(800)
 	require.NoError(t, err)
@@ -131,7 +133,7 @@ func TestRange(t *testing.T) {
 	}
 	assert.InDelta(t, 900, total, 1e-9)
 	for _, x := range []float64{math.NaN(), math.Inf(1), -1e12} {
-		require.ErrorIs(t, line(0, x).Write(NewWriter(io.Discard, Options{Range: Wide})), ErrRange)
+		require.ErrorIs(t, line(0, x).Write(NewWriter(io.Discard, Options{Range: Wide})), cutpath.ErrRange)
 	}
 }
 
@@ -198,13 +200,22 @@ func TestReturnHome(t *testing.T) {
 
 func TestOptionsRefused(t *testing.T) {
 	job := plan(t, sheet())
-	for name, o := range map[string]Options{
-		"Mode": {Mode: 5}, "Range": {Range: 5}, "Axes": {Axes: 5}, "Pen": {Pen: -1}, "Speed": {Speed: units.Speed(math.NaN())},
-		"Force": {Force: -1}, "Tolerance": {Tolerance: -1}, "MaxPairs": {MaxPairs: -1},
+	for _, c := range []struct {
+		name string
+		opt  Options
+	}{
+		{"Mode", Options{Mode: 5}}, {"Range", Options{Range: 5}}, {"Axes", Options{Axes: 5}}, {"Pen", Options{Pen: -1}}, {"Pen", Options{Pen: ClassicLimit + 1}},
+		{"Speed", Options{Speed: units.Speed(math.NaN())}}, {"Speed", Options{Speed: 1e300}}, {"Speed", Options{Speed: -1}},
+		{"Force", Options{Force: -1}}, {"Force", Options{Force: ClassicLimit + 1}}, {"Tolerance", Options{Tolerance: -1}}, {"MaxPairs", Options{MaxPairs: -1}},
 	} {
-		err := job.Write(NewWriter(io.Discard, o))
-		require.ErrorIs(t, err, ErrInvalidOption, name)
-		assert.ErrorContains(t, err, name)
+		var b bytes.Buffer
+		err := job.Write(NewWriter(&b, c.opt))
+		require.ErrorIs(t, err, cutpath.ErrInvalidOption, c.name)
+		assert.ErrorContains(t, err, c.name+" is ")
+		var e *cutpath.Error
+		require.ErrorAs(t, err, &e)
+		assert.NotEmpty(t, e.Fix)
+		assert.Zero(t, b.Len(), "nothing is written")
 	}
 }
 
@@ -268,6 +279,53 @@ func TestReadRefuses(t *testing.T) {
 	broken := errors.New("the disk is gone")
 	_, err := Read(io.MultiReader(strings.NewReader("IN;PU"), failing{broken}))
 	assert.ErrorIs(t, err, broken)
+}
+
+// What a hostile file may cost is bounded by the numbers that are named, to the
+// very point and parameter.
+func TestReadIsBounded(t *testing.T) {
+	numbers := func(n int) io.Reader {
+		return io.MultiReader(strings.NewReader("PU"), strings.NewReader(strings.Repeat("1,", n)), strings.NewReader(";PD1,1;"))
+	}
+	f, err := Read(numbers(MaxParameters))
+	require.NoError(t, err)
+	assert.Len(t, f.Strokes, 1)
+	_, err = Read(numbers(MaxParameters + 1))
+	require.ErrorIs(t, err, ErrTooLarge)
+	assert.ErrorContains(t, err, "byte 0: PU")
+	assert.ErrorContains(t, err, "write it as several")
+
+	// Points: the count is set near its end, for 20 million take a while.
+	for name, c := range map[string]struct {
+		in     string
+		points int
+	}{
+		"lines":     {"PD1,1,2,2,3,3;", 3},
+		"strokes":   {"PD1,1;PU;PD2,2;", 2},
+		"circle":    {"CI40;", 72},
+		"fine":      {"CI40,0.36;", 1000},
+		"too fine":  {"CI40,0.0001;", 72}, // the usual step instead
+		"arc":       {"PU40,0;PD;AA0,0,90;", 18},
+		"turns":     {"PU40,0;PD;AA0,0,100000000;", 72}, // one round draws them all
+		"rectangle": {"EA40,20;", 4},
+		"lifted":    {"PU1,1,2,2,3,3;", 0},
+	} {
+		p := newParser(strings.NewReader(c.in))
+		p.count = MaxPoints - c.points
+		_, err := p.read()
+		require.NoError(t, err, name)
+		if c.points == 0 {
+			continue
+		}
+		p = newParser(strings.NewReader(c.in))
+		p.count = MaxPoints - c.points + 1
+		f, err := p.read()
+		require.ErrorIs(t, err, ErrTooLarge, name)
+		assert.Nil(t, f)
+		var e *ReadError
+		require.ErrorAs(t, err, &e)
+		assert.Contains(t, e.Detail, "in parts")
+	}
 }
 
 type failing struct{ err error }

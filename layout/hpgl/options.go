@@ -2,8 +2,8 @@ package hpgl
 
 import (
 	"fmt"
-	"math"
 
+	"github.com/vinylgeom/vinyl/layout/cutpath"
 	"github.com/vinylgeom/vinyl/units"
 )
 
@@ -99,7 +99,8 @@ type Options struct {
 	// Range is the machine's: beyond it the writer refuses, because a machine
 	// would cut elsewhere. Send long loads Relative, split the job with
 	// cutpath's Job.Split, or say Wide where the machine takes it. With
-	// Relative it bounds each step.
+	// Relative it bounds each step. No number of Pen, Speed or Force is beyond
+	// it either.
 	Range Range
 	Axes  Axes
 	// Pen is the number after SP; zero is 1.
@@ -126,26 +127,27 @@ type Options struct {
 const DefaultMaxPairs = 16
 
 func (o Options) check() error {
-	bad := func(format string, a ...any) error {
-		return fmt.Errorf("hpgl: %w: "+format, append([]any{ErrInvalidOption}, a...)...)
+	bad := func(name string, v any, fix string) error {
+		return &cutpath.Error{Op: "write HP-GL", Contour: -1, Cause: cutpath.ErrInvalidOption, Detail: fmt.Sprintf("%s is %v", name, v), Fix: fix}
 	}
+	most := o.Range.limit()
 	switch {
 	case o.Mode > Relative:
-		return bad("Mode is %d; use Absolute or Relative", o.Mode)
+		return bad("Mode", uint8(o.Mode), "use Absolute or Relative")
 	case o.Range > Wide:
-		return bad("Range is %d; use Classic or Wide", o.Range)
+		return bad("Range", uint8(o.Range), "use Classic or Wide")
 	case o.Axes > FeedAlongY:
-		return bad("Axes is %d; use FeedAlongX or FeedAlongY", o.Axes)
-	case o.Pen < 0:
-		return bad("Pen is %d; give 1 or more", o.Pen)
-	case !(o.Speed >= 0) || math.IsInf(float64(o.Speed), 0):
-		return bad("Speed is %v; give zero or more", o.Speed)
-	case o.Force < 0:
-		return bad("Force is %d; give zero or more", o.Force)
+		return bad("Axes", uint8(o.Axes), "use FeedAlongX or FeedAlongY")
+	case o.Pen < 0 || o.Pen > most:
+		return bad("Pen", o.Pen, "give 1 or more, or zero for 1")
+	case !(o.Speed >= 0 && float64(o.Speed/units.CentimetrePerSecond) <= float64(most)):
+		return bad("Speed", o.Speed, "give a speed in the machine's range, or zero to send none")
+	case o.Force < 0 || o.Force > most:
+		return bad("Force", o.Force, "give a step in the machine's range, or zero to send none")
 	case !(o.Tolerance >= 0) || !o.Tolerance.IsFinite():
-		return bad("Tolerance is %v; give zero or more", o.Tolerance)
+		return bad("Tolerance", o.Tolerance, "give zero or more")
 	case o.MaxPairs < 0:
-		return bad("MaxPairs is %d; give zero or more", o.MaxPairs)
+		return bad("MaxPairs", o.MaxPairs, "give zero or more")
 	}
 	return nil
 }

@@ -17,7 +17,8 @@ var (
 	ErrTooLarge = errors.New("the file is beyond the reader's limits")
 )
 
-// Limits of [Read]: what a hostile or broken file may cost.
+// Limits of [Read]: what a hostile or broken file may cost. A point takes some
+// 100 bytes in memory; a circle of five bytes is up to a thousand points.
 const (
 	MaxPoints     = 20_000_000 // of all strokes
 	MaxParameters = 1_000_000  // of one command
@@ -51,8 +52,8 @@ func (w Warning) String() string {
 type File struct {
 	Strokes  []Stroke
 	Warnings []Warning
-	Speed    float64 // the last VS, in cm/s as written; 0 if there is none
-	Force    float64 // the last FS
+	Speed    float64 // the last VS as written, cm/s on an HP 7470A; 0 if there is none
+	Force    float64 // the last FS as written, a step of the machine's own; 0 if there is none
 }
 
 // Bounds returns the box of all strokes in millimetres.
@@ -90,10 +91,17 @@ func (e *ReadError) Unwrap() error { return e.Cause }
 // Read returns what the file draws, in millimetres of plotter axes, y up. It
 // knows IN, DF, SP, PU, PD, PA, PR, AA, AR, CI, EA, ER, VS and FS; labels and
 // everything else is passed over with a warning, so that files with a maker's
-// own commands can be looked at. A number without its pair is a warning, as on
-// the plotter, and the pairs before it are drawn.
-func Read(r io.Reader) (*File, error) {
-	p := &parser{in: bufio.NewReaderSize(r, 1<<16), file: &File{}, pen: 1, terminator: 3}
+// own commands can be looked at; of more than a hundred warnings the first are
+// kept. A number without its pair is a warning, as on the plotter, and the pairs
+// before it are drawn. The error is r's or a [*ReadError]; there is no file
+// then. It reads r to its end and no further than [MaxPoints] allows.
+func Read(r io.Reader) (*File, error) { return newParser(r).read() }
+
+func newParser(r io.Reader) *parser {
+	return &parser{in: bufio.NewReaderSize(r, 1<<16), file: &File{}, pen: 1, terminator: 3}
+}
+
+func (p *parser) read() (*File, error) {
 	if err := p.run(); err != nil {
 		return nil, err
 	}
@@ -362,7 +370,7 @@ func (p *parser) numbers() error {
 				return p.fail(ErrTooLarge, fmt.Sprintf("%s is beyond ±1e9", p.digits))
 			}
 			if len(p.params) == MaxParameters {
-				return p.fail(ErrTooLarge, "more than a million numbers in one command")
+				return p.fail(ErrTooLarge, fmt.Sprintf("more than %d numbers in one command; write it as several", MaxParameters))
 			}
 			p.params = append(p.params, v)
 		default:
@@ -398,7 +406,7 @@ func (p *parser) move(to outline.Point) error {
 			p.points = append(p.points, p.at)
 		}
 		if p.count++; p.count > MaxPoints {
-			return p.fail(ErrTooLarge, "more than 20 million points")
+			return p.fail(ErrTooLarge, fmt.Sprintf("more than %d points with the pen down; read the file in parts", MaxPoints))
 		}
 		p.points = append(p.points, to)
 	}

@@ -2,7 +2,6 @@ package hpgl
 
 import (
 	"bufio"
-	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -13,31 +12,10 @@ import (
 	"github.com/vinylgeom/vinyl/units"
 )
 
-// Causes of a writer's errors.
-var (
-	ErrInvalidOption = errors.New("an option has no sensible value")
-	ErrRange         = errors.New("a coordinate is beyond the machine's range")
-)
-
-// RangeError tells which stroke leaves the range of numbers that the machine
-// takes.
-type RangeError struct {
-	Stroke string        // what is cut, such as "decal B-07"
-	At     outline.Point // in the sheet's millimetres
-	Units  int           // the number that would have been sent
-	Limit  int
-}
-
-func (e *RangeError) Error() string {
-	return fmt.Sprintf("hpgl: %s at (%.3f, %.3f) mm: %d units: %v of ±%d (%.3f mm); send it Relative, split the load, or set Range to Wide if the machine takes larger numbers",
-		e.Stroke, e.At.X, e.At.Y, e.Units, ErrRange, e.Limit, float64(e.Limit)*float64(Unit))
-}
-
-// Unwrap returns [ErrRange].
-func (e *RangeError) Unwrap() error { return ErrRange }
-
 // Writer writes a job as HP-GL; it implements [cutpath.Writer]. Make one with
-// [NewWriter] for each file.
+// [NewWriter] for each file. Its errors are those of what it writes to, or
+// [*cutpath.Error] values that wrap [cutpath.ErrInvalidOption] or, with the
+// place, [cutpath.ErrRange]; what has been written then is no whole file.
 type Writer struct {
 	out    *bufio.Writer
 	opt    Options
@@ -132,7 +110,7 @@ func (w *Writer) Stroke(s cutpath.Stroke) error {
 func (w *Writer) End() error {
 	w.line = append(w.line[:0], "PU"...)
 	if w.header.Return {
-		s := cutpath.Stroke{Role: cutpath.TrimLine}
+		s := cutpath.Stroke{Contour: noStroke}
 		x, y, err := w.place(s, w.header.Home)
 		if err != nil {
 			return err
@@ -163,11 +141,7 @@ func (w *Writer) place(s cutpath.Stroke, p outline.Point) (x, y int, err error) 
 	for i, v := range [2]float64{q.X, q.Y} {
 		u := math.Round(v * unitsPerMillimetre)
 		if !(math.Abs(u) <= float64(limit)) {
-			n := math.MaxInt32
-			if math.Abs(u) < math.MaxInt32 {
-				n = int(u)
-			}
-			return 0, 0, &RangeError{name(s), p, n, limit}
+			return 0, 0, rangeError(s, p, u, limit)
 		}
 		if i == 0 {
 			x = int(u)
@@ -186,7 +160,7 @@ func (w *Writer) move(s cutpath.Stroke, p outline.Point, x, y int, first bool) e
 		limit := w.opt.Range.limit()
 		for _, v := range [2]int{a, b} {
 			if v > limit || v < -limit {
-				return &RangeError{name(s), p, v, limit}
+				return rangeError(s, p, float64(v), limit)
 			}
 		}
 	}
@@ -200,9 +174,15 @@ func (w *Writer) move(s cutpath.Stroke, p outline.Point, x, y int, first bool) e
 	return nil
 }
 
-func name(s cutpath.Stroke) string {
-	if s.ID != "" {
-		return s.Role.String() + " " + s.ID
+// noStroke is the contour of what is no stroke: the way home.
+const noStroke = -1
+
+// rangeError tells which number of the stroke, at p, is beyond the limit.
+func rangeError(s cutpath.Stroke, p outline.Point, units float64, limit int) error {
+	detail := fmt.Sprintf("%.0f units of ±%d (%.3f mm)", units, limit, float64(limit)*float64(Unit))
+	if s.Contour == noStroke {
+		detail = fmt.Sprintf("home at (%.3f, %.3f) mm: %s", p.X, p.Y, detail)
 	}
-	return s.Role.String()
+	return &cutpath.Error{Op: "write HP-GL", Role: s.Role, ID: s.ID, Contour: s.Contour, At: p, Cause: cutpath.ErrRange, Detail: detail,
+		Fix: "send it Relative, split the job, or set Range to Wide if the machine takes larger numbers"}
 }

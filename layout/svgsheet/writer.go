@@ -15,16 +15,9 @@ import (
 	"github.com/vinylgeom/vinyl/units"
 )
 
-// ErrInvalidOption is the cause of an error about an [Options] field.
-var ErrInvalidOption = errors.New("an option has no sensible value")
-
 // ErrNoSize is the cause where neither the film and load nor the cuts give the
 // page a size.
 var ErrNoSize = errors.New("the page has no size")
-
-// ErrNotFinite is the cause where a stroke has a coordinate that is not a
-// finite number.
-var ErrNotFinite = errors.New("a coordinate is not a finite number")
 
 // Options of [NewWriter]. The zero value draws lines of 0.25 mm with four
 // decimals on a page of the load's size.
@@ -41,7 +34,10 @@ type Options struct {
 }
 
 // Writer writes a job as SVG; it implements [cutpath.Writer]. Make one with
-// [NewWriter] for each file.
+// [NewWriter] for each file. Its errors are those of what it writes to, or
+// [*cutpath.Error] values that wrap [cutpath.ErrInvalidOption], [ErrNoSize] or,
+// with the place, [cutpath.ErrNotFinite]; what has been written then is no whole
+// file.
 type Writer struct {
 	out    *bufio.Writer
 	opt    Options
@@ -64,11 +60,11 @@ func (w *Writer) Begin(h cutpath.Header) error {
 	o := &w.opt
 	switch {
 	case !(o.LineWidth >= 0) || !o.LineWidth.IsFinite():
-		return fmt.Errorf("svgsheet: %w: LineWidth is %v; give zero or more", ErrInvalidOption, o.LineWidth)
+		return wrong(cutpath.ErrInvalidOption, fmt.Sprintf("LineWidth is %v", o.LineWidth), "give zero or more")
 	case o.Decimals < 0 || o.Decimals > 9:
-		return fmt.Errorf("svgsheet: %w: Decimals is %d; give 1 to 9", ErrInvalidOption, o.Decimals)
+		return wrong(cutpath.ErrInvalidOption, fmt.Sprintf("Decimals is %d", o.Decimals), "give 1 to 9, or zero for 4")
 	case !(o.Width >= 0) || !o.Width.IsFinite() || !(o.Height >= 0) || !o.Height.IsFinite():
-		return fmt.Errorf("svgsheet: %w: the page is %v by %v; give zero or more", ErrInvalidOption, o.Width, o.Height)
+		return wrong(cutpath.ErrInvalidOption, fmt.Sprintf("the page, Width by Height, is %v by %v", o.Width, o.Height), "give zero or more")
 	}
 	if o.LineWidth == 0 {
 		o.LineWidth = 0.25
@@ -93,7 +89,7 @@ func (w *Writer) Begin(h cutpath.Header) error {
 		}
 	}
 	if !(width > 0) || !(height > 0) || math.IsInf(width, 0) || math.IsInf(height, 0) {
-		return fmt.Errorf("svgsheet: %w: it is %g by %g mm; give the film a width and the load a length, or set Width and Height", ErrNoSize, width, height)
+		return wrong(ErrNoSize, fmt.Sprintf("it is %g by %g mm", width, height), "give the film a width and the load a length, or set Width and Height")
 	}
 	w.height = height
 	ws, hs := w.number(width), w.number(height)
@@ -108,6 +104,10 @@ func (w *Writer) Begin(h cutpath.Header) error {
 	return err
 }
 
+func wrong(cause error, detail, fix string) error {
+	return &cutpath.Error{Op: "write SVG", Contour: -1, Cause: cause, Detail: detail, Fix: fix}
+}
+
 func describe(h cutpath.Header) string {
 	film := h.Film.Name
 	if film == "" {
@@ -118,8 +118,8 @@ func describe(h cutpath.Header) string {
 
 // Stroke writes one path, and opens the group of its film and decal.
 func (w *Writer) Stroke(s cutpath.Stroke) error {
-	if _, ok := s.Finite(); !ok {
-		return fmt.Errorf("svgsheet: %v %s, contour %d: %w", s.Role, s.ID, s.Contour, ErrNotFinite)
+	if at, ok := s.Finite(); !ok {
+		return &cutpath.Error{Op: "write SVG", Role: s.Role, ID: s.ID, Contour: s.Contour, At: at, Cause: cutpath.ErrNotFinite, Fix: "give every point a finite position"}
 	}
 	colour := s.Colour
 	if colour == "" {
