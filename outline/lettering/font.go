@@ -70,7 +70,7 @@ func Default() *Font {
 
 // ParseFont reads a TrueType or OpenType (CFF) font, or one font of a
 // collection, from data, which must not be changed afterwards. The error is a
-// [*FontError].
+// [*FontError], or an [*OptionError] for an axis set beyond its range.
 func ParseFont(data []byte, opt FontOptions) (f *Font, err error) {
 	name := opt.Name
 	if name == "" {
@@ -123,7 +123,8 @@ func ParseFont(data []byte, opt FontOptions) (f *Font, err error) {
 	return f, nil
 }
 
-// OpenFont reads a font file from fsys.
+// OpenFont reads a font file from fsys; see [ParseFont]. Where it cannot be read,
+// the [*FontError] wraps the file system's error.
 func OpenFont(fsys fs.FS, name string, opt FontOptions) (*Font, error) {
 	file, err := fsys.Open(name)
 	if err != nil {
@@ -133,7 +134,7 @@ func OpenFont(fsys fs.FS, name string, opt FontOptions) (*Font, error) {
 	return readFont(file, name, opt)
 }
 
-// OpenFontFile reads a font file.
+// OpenFontFile is [OpenFont] in the operating system's file system.
 func OpenFontFile(name string, opt FontOptions) (*Font, error) {
 	file, err := os.Open(name)
 	if err != nil {

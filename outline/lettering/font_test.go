@@ -2,6 +2,7 @@ package lettering
 
 import (
 	"io/fs"
+	"math"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -227,6 +228,14 @@ func TestMetrics(t *testing.T) {
 }
 
 // A font that is shared shapes the same in every goroutine.
+func TestEmForErrors(t *testing.T) {
+	var option *OptionError
+	_, err := Default().EmFor(20, InkHeight)
+	assert.ErrorAs(t, err, &option)
+	_, err = Default().EmFor(units.Length(math.NaN()), CapHeight)
+	assert.ErrorAs(t, err, &option)
+}
+
 func TestConcurrentUse(t *testing.T) {
 	f, err := ParseFont(liberationsansregular.TTF, FontOptions{})
 	require.NoError(t, err)

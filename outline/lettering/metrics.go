@@ -91,9 +91,13 @@ func (f *Font) Metrics(em units.Length) Metrics {
 }
 
 // EmFor returns the em at which the given height of f comes out as height; not
-// for [InkHeight], which depends on the text. The error is a [*FontError] that
-// wraps [ErrNoMetric] where the font does not know the height.
+// for [InkHeight], which depends on the text. Errors: a [*FontError] that wraps
+// [ErrNoMetric] where the font does not know the height, and an [*OptionError]
+// for a height that is not finite or a meaning that is none of the other three.
 func (f *Font) EmFor(height units.Length, of HeightMeaning) (units.Length, error) {
+	if !height.IsFinite() {
+		return 0, &OptionError{"Height", height.String(), "give a finite length"}
+	}
 	v := f.upem
 	switch of {
 	case CapHeight:

@@ -86,6 +86,10 @@ type Options struct {
 	Language  string
 }
 
+// maxLanguageBytes is the longest language tag: RFC 5646, part of BCP 47, counts 35
+// for what programs must take; private tags may be longer.
+const maxLanguageBytes = 100
+
 func (opt Options) check() error {
 	lengths := []struct {
 		name  string
@@ -124,6 +128,12 @@ func (opt Options) check() error {
 	}
 	if opt.Direction > RightToLeft {
 		return &OptionError{"Direction", fmt.Sprint(uint8(opt.Direction)), "use one of the named directions"}
+	}
+	if opt.Corner > outline.CornerBevel {
+		return &OptionError{"Corner", fmt.Sprint(uint8(opt.Corner)), "use one of the named corners"}
+	}
+	if len(opt.Language) > maxLanguageBytes {
+		return &OptionError{"Language", fmt.Sprintf("%d bytes long", len(opt.Language)), `give a BCP 47 tag such as "tr"`}
 	}
 	if len(opt.Fonts) > MaxFonts {
 		return &OptionError{"Fonts", fmt.Sprintf("%d fonts", len(opt.Fonts)), fmt.Sprintf("give at most %d", MaxFonts)}

@@ -2,6 +2,7 @@ package lettering
 
 import (
 	"math"
+	"slices"
 
 	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/units"
@@ -76,7 +77,7 @@ func (st *shapedText) place(text string, first *Font, em units.Length, opt Optio
 	t := Text{
 		Path:    make(outline.Path, 0, st.paths),
 		Glyphs:  make([]Glyph, len(st.glyphs)),
-		Words:   st.words[:len(st.words):len(st.words)],
+		Words:   slices.Clone(st.words), // st is shared with later texts
 		Lines:   make([]Line, len(st.lines)),
 		Metrics: first.Metrics(em),
 	}

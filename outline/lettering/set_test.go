@@ -248,6 +248,8 @@ func TestOptionErrors(t *testing.T) {
 		"Direction":   {Height: 1, Direction: 9},
 		"Fonts":       {Height: 1, Fonts: make([]*Font, MaxFonts+1)},
 		"Fonts[0]":    {Height: 1, Fonts: []*Font{{}}},
+		"Corner":      {Height: 1, Corner: 9},
+		"Language":    {Height: 1, Language: strings.Repeat("x", 1000)},
 		"Slant":       {Height: 1, Slant: 2},
 		"Width":       {Height: 1, Width: -1},
 		"MaxWidth":    {Height: 1, Width: 1, MaxWidth: 1},
@@ -265,6 +267,19 @@ func TestOptionErrors(t *testing.T) {
 		_, err := Set("A", Options{Height: h})
 		assert.ErrorIs(t, err, ErrInvalidOption)
 	}
+}
+
+// What a caller does to a text does not show in the next one, though both were
+// shaped once.
+func TestTextsAreTheCallersOwn(t *testing.T) {
+	opt := Options{Height: 20}
+	before := mustSet(t, "MARLOW CREEK", opt)
+	spoiled := mustSet(t, "MARLOW CREEK", opt)
+	spoiled.Words[0] = "?"
+	spoiled.Glyphs[0] = Glyph{}
+	spoiled.Lines[0] = Line{}
+	spoiled.Path[0].Segments[0].End = outline.Pt(1e9, 1e9)
+	assert.Equal(t, before, mustSet(t, "MARLOW CREEK", opt))
 }
 
 func TestEmptyText(t *testing.T) {

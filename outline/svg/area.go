@@ -100,7 +100,7 @@ func (r *reader) stroke(e *element, c context, subpaths []Subpath) (outline.Path
 		back, _ := page.Inverse()
 		var moved []Subpath
 		for _, s := range subpaths {
-			moved = append(moved, Subpath{placed(s.Curve, t.Then(back)), s.Closed})
+			moved = append(moved, Subpath{s.Curve.Transform(t.Then(back)), s.Closed})
 		}
 		subpaths, t = moved, page
 		p.tolerance = float64(r.opt.Tolerance) / pixel

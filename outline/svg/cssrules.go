@@ -1,6 +1,7 @@
 package svg
 
 import (
+	"slices"
 	"sort"
 	"strings"
 )
@@ -22,20 +23,11 @@ func (r *rule) matches(e *element, classes []string) bool {
 		return false
 	}
 	for _, c := range r.classes {
-		if !contains(classes, c) {
+		if !slices.Contains(classes, c) {
 			return false
 		}
 	}
 	return true
-}
-
-func contains(list []string, s string) bool {
-	for _, v := range list {
-		if v == s {
-			return true
-		}
-	}
-	return false
 }
 
 // parseRules reads the rules of a style element: selectors made of an element
@@ -189,7 +181,7 @@ func (b *ruleBook) matching(e *element) []*rule {
 	classes := strings.Fields(e.attr("class"))
 	keys := []string{"", e.name, "#" + e.attr("id")}
 	for i, c := range classes {
-		if !contains(classes[:i], c) && len(keys) < maxClasses {
+		if !slices.Contains(classes[:i], c) && len(keys) < maxClasses {
 			keys = append(keys, "."+c)
 		}
 	}

@@ -268,7 +268,8 @@ func (p *pathParser) spend() error {
 
 // PathData returns p as the value of a d attribute: absolute commands, one
 // closed subpath for every contour, numbers that read back to the same
-// float64. The y axis is left as it is; [Write] turns it.
+// float64. The y axis is left as it is; [Write] turns it. p must be finite, as
+// [outline.Path.Check] tells; the empty path gives "".
 func PathData(p outline.Path) string {
 	var b []byte
 	for _, c := range p {
@@ -293,7 +294,7 @@ func ParsePath(d string) (outline.Path, error) {
 	return p, nil
 }
 
-// CurveData returns c as the value of a d attribute, left open.
+// CurveData returns c as the value of a d attribute, left open; see [PathData].
 func CurveData(c outline.Curve) string { return string(appendCurve(nil, c, exact)) }
 
 // exact is the number of decimals that means: as many as it takes.

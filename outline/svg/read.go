@@ -10,9 +10,10 @@ import (
 	"github.com/vinylgeom/vinyl/units"
 )
 
-// Read reads an SVG document. It returns a [*ReadError] for a file that is not
-// SVG, whose geometry cannot be understood or that is beyond the Max
-// constants, and then no Drawing; what cannot be cut is in Drawing.Warnings.
+// Read reads an SVG document, also one packed by gzip (.svgz). It returns a
+// [*ReadError] for a file that is not SVG, whose geometry cannot be understood or
+// that is beyond the Max constants, an [*OptionError] for opt, and then no Drawing;
+// what cannot be cut is in Drawing.Warnings.
 func Read(in io.Reader, opt Options) (*Drawing, error) {
 	if !(opt.Tolerance == 0 || opt.Tolerance >= minTolerance && opt.Tolerance <= MaxCoordinate) {
 		return nil, &OptionError{"Tolerance", opt.Tolerance.String(), "give at least " + minTolerance.String() + ", or zero for the usual"}
@@ -513,7 +514,7 @@ func (r *reader) shape(e *element, c context) error {
 	}
 	inPlace := make([]Subpath, len(subpaths))
 	for i, p := range subpaths {
-		inPlace[i] = Subpath{placed(p.Curve, c.t), p.Closed}
+		inPlace[i] = Subpath{p.Curve.Transform(c.t), p.Closed}
 		s.Curves = append(s.Curves, inPlace[i].Curve)
 		if b := inPlace[i].Bounds(); !(math.Abs(b.Min.X) <= MaxCoordinate && math.Abs(b.Min.Y) <= MaxCoordinate && math.Abs(b.Max.X) <= MaxCoordinate && math.Abs(b.Max.Y) <= MaxCoordinate) {
 			return e.failure(ErrTooFar, "keep the drawing within 1 km of its page")

@@ -116,19 +116,3 @@ func stretchOf(t outline.Transform) float64 {
 	d := t.Determinant()
 	return math.Sqrt((a + math.Sqrt(math.Max(0, a*a-4*d*d))) / 2)
 }
-
-// placed returns c under t. Control points that a segment does not have stay
-// zero, so that equal curves compare equal.
-func placed(c outline.Curve, t outline.Transform) outline.Curve {
-	c = c.Transform(t)
-	for i := range c.Segments {
-		s := &c.Segments[i]
-		if s.Kind == outline.Line {
-			s.C1 = outline.Point{}
-		}
-		if s.Kind != outline.Cubic {
-			s.C2 = outline.Point{}
-		}
-	}
-	return c
-}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/units"
@@ -52,13 +53,18 @@ const lineWidth = 0.2
 //
 // [Read] gives p back: x and, on a page, y within the rounding of one
 // subtraction, because SVG's y runs down.
+//
+// Errors: an [*outline.PathError] for p, which wraps [outline.ErrEmpty] where
+// there is neither a contour nor a page; an [*OptionError] for opt; the writer's
+// own.
 func Write(w io.Writer, p outline.Path, opt WriteOptions) error {
 	return WriteLayers(w, []Layer{{Path: p}}, opt)
 }
 
 // WriteLayers writes several layers as Write does one, the first at the
 // bottom, each a path element with its id and colour; a layer's curves follow
-// in a second one. Nothing is written where a layer has an error.
+// in a second one. Nothing is written where a layer has an error. Characters that
+// XML cannot hold are replaced by U+FFFD in ids, colours and the title.
 func WriteLayers(w io.Writer, layers []Layer, opt WriteOptions) error {
 	page, err := opt.page(layers)
 	if err != nil {
@@ -162,4 +168,12 @@ func (l Layer) write(b *bufio.Writer, down outline.Transform, decimals int, fill
 
 var escaper = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", "\"", "&quot;")
 
-func escape(s string) string { return escaper.Replace(s) }
+// escape makes s fit for XML's text and attributes (XML 1.0, 2.2).
+func escape(s string) string {
+	return escaper.Replace(strings.Map(func(r rune) rune {
+		if r < ' ' && r != '\t' && r != '\n' && r != '\r' || r == 0xFFFE || r == 0xFFFF {
+			return utf8.RuneError
+		}
+		return r
+	}, s))
+}

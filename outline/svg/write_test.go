@@ -98,6 +98,13 @@ func TestWriteErrors(t *testing.T) {
 	}
 	assert.Empty(t, b.String(), "nothing is written beside an error")
 	assert.NoError(t, svg.Write(&b, nil, svg.WriteOptions{Width: 10, Height: 10}), "an empty page is a page")
+
+	// What XML cannot hold does not spoil the file.
+	b.Reset()
+	require.NoError(t, svg.WriteLayers(&b, []svg.Layer{{ID: "a\x01b\xff<", Path: ring()}}, svg.WriteOptions{Title: "x\x00\ufffey"}))
+	d, err := svg.Read(strings.NewReader(b.String()), svg.Options{})
+	require.NoError(t, err)
+	assert.Equal(t, "a\ufffdb\ufffd<", d.Shapes[0].ID)
 }
 
 // The zero value of every exported type does something sensible.
