@@ -154,7 +154,7 @@ func (r *record) offerGang(g *gang, l *guillotine.Layout) bool {
 		}
 		w := g.ways[i][spot.Way]
 		kd := &j.kinds[w.kind]
-		at := Placement{Piece: j.pieces[kd.piece].ID, Copy: j.items[i].copy, Load: spot.Load + 1, Rotation: units.Angle(w.angle), Mirrored: kd.mirrored}
+		at := Placement{Piece: j.pieces[j.items[i].piece].ID, Copy: j.items[i].copy, Load: spot.Load + 1, Rotation: units.Angle(w.angle), Mirrored: kd.mirrored}
 		turned := at
 		turned.Mirrored = false // the kind's outline is mirrored already
 		b := placedBound(turned, kd.outline)

@@ -14,17 +14,18 @@ import (
 	"github.com/vinylgeom/vinyl/units"
 )
 
-// kind is an outline as it is searched with: one for each piece, two where a piece may be mirrored.
+// kind is an outline as it is searched with: one for each piece, two where a piece may be mirrored. Pieces that differ in
+// nothing but what lies in holes too narrow for any piece share theirs.
 type kind struct {
-	piece     int
+	piece     int // the first of its pieces
 	mirrored  bool
-	outline   orb.MultiPolygon // as given, mirrored if so, about the piece's own origin
+	outline   orb.MultiPolygon // as given but filled, mirrored if so, about the piece's own origin
 	local     orb.MultiPolygon // outline, about anchor
 	shape     orb.MultiPolygon // grown, about anchor; made by makeShapes
 	coarse    orb.MultiPolygon // the same with fewer vertices, for searches that have little time
 	anchor    orb.Point        // in the outline's coordinates; 0, 0 unless the outline lies far from its origin
 	angles    []float64        // those at which the piece fits; nil for any
-	area      float64          // of the outline
+	area      float64          // of the outline as it is here
 	rectangle rectangle
 }
 
@@ -40,7 +41,8 @@ type job struct {
 	pieces  []Piece
 	options Options
 	kinds   []kind
-	items   []item // without the fixed ones
+	kindsOf [][]int // by piece
+	items   []item  // without the fixed ones
 	fixed   []Placement
 	groups  []string // in order of first appearance
 
@@ -51,6 +53,7 @@ type job struct {
 	obstacleLock sync.Mutex
 
 	kept   float64 // distance between pieces
+	least  float64 // width of the narrowest piece
 	reach  float64 // how far shapes reach beyond outlines, half the gap and some slack
 	origin orb.Point
 	width  float64 // of the searched strip, in which shapes are placed
@@ -133,16 +136,33 @@ func (j *job) frame() {
 
 // makeKinds fills kinds, all but the shapes.
 func (j *job) makeKinds() error {
+	j.least = math.Inf(1)
+	for _, p := range j.pieces {
+		j.least = min(j.least, hullOf(p.Outline).leastWidth().width)
+	}
+	room := (j.least + 2*j.kept) * (1 - contactSlack)
+	outlines := make([]orb.MultiPolygon, len(j.pieces))
+	known := map[string][]int{} // pieces that may be alike
 	for i, p := range j.pieces {
+		outlines[i] = filled(p.Outline, room)
+		b := outlines[i].Bound()
+		likely := fmt.Sprint(b, len(outlines[i]), p.Mirror, p.Rotations, p.Grain)
+		alike := func(n int) bool { return outlines[n].Equal(outlines[i]) }
+		if n := slices.IndexFunc(known[likely], alike); n >= 0 && !j.options.IdenticalLoads { // which tells loads by their pieces
+			j.kindsOf = append(j.kindsOf, j.kindsOf[known[likely][n]])
+			continue
+		}
+		known[likely] = append(known[likely], i)
+		j.kindsOf = append(j.kindsOf, nil)
 		for _, mirrored := range []bool{false, true} {
 			if mirrored && p.Mirror == MirrorNever || !mirrored && p.Mirror == MirrorAlways {
 				continue
 			}
-			k := kind{piece: i, mirrored: mirrored, outline: p.Outline}
+			k := kind{piece: i, mirrored: mirrored, outline: outlines[i]}
 			if mirrored {
-				k.outline = Placement{Mirrored: true}.Apply(p.Outline)
+				k.outline = Placement{Mirrored: true}.Apply(outlines[i])
 			}
-			b := k.outline.Bound()
+			b = k.outline.Bound()
 			if size := max(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]); math.Hypot(b.Center()[0], b.Center()[1]) > farOrigin*size {
 				k.anchor = b.Min
 			}
@@ -161,6 +181,7 @@ func (j *job) makeKinds() error {
 			}
 			b = k.outline.Bound()
 			j.sizes = append(j.sizes, k.area*math.Hypot(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]))
+			j.kindsOf[i] = append(j.kindsOf[i], len(j.kinds))
 			j.kinds = append(j.kinds, k)
 		}
 	}
@@ -172,10 +193,7 @@ func (j *job) makeKinds() error {
 func (j *job) makeShapes(ctx context.Context) error {
 	grown := j.reach
 	// No piece goes into a hole that is narrower than the narrowest piece.
-	narrowest := math.Inf(1)
-	for _, k := range j.kinds {
-		narrowest = min(narrowest, hullOf(k.outline).leastWidth().width+2*j.reach)
-	}
+	narrowest := j.least + 2*j.reach
 	errs := make([]error, len(j.kinds))
 	var wait sync.WaitGroup
 	slots := make(chan struct{}, j.options.Workers)
@@ -240,16 +258,10 @@ func (j *job) makeItems() error {
 		j.fixed = append(j.fixed, f)
 	}
 	for i, p := range j.pieces {
-		var kinds []int
-		for k := range j.kinds {
-			if j.kinds[k].piece == i {
-				kinds = append(kinds, k)
-			}
-		}
 		j.area += j.areas[i] * float64(p.count())
 		for c := 1; c <= p.count(); c++ {
 			if !taken[i][c] {
-				j.items = append(j.items, item{piece: i, copy: c, kinds: kinds})
+				j.items = append(j.items, item{piece: i, copy: c, kinds: j.kindsOf[i]})
 			}
 		}
 	}
