@@ -5,13 +5,13 @@ import "math"
 // fitHermite fits one cubic from a to b, with end tangents along d0 and d1 in
 // running direction, to points in between, handle lengths by least squares with
 // repeated projection (Schneider, "An algorithm for automatically fitting
-// digitized curves", Graphics Gems, 1990). ok is false where a point is further
-// than tolerance from the cubic.
-func fitHermite(a, b, d0, d1 Point, points []Point, tolerance float64) (s Segment, ok bool) {
+// digitized curves", Graphics Gems, 1990). ts are the parameters nearest to the
+// points. ok is false where a point is further than tolerance from the cubic.
+func fitHermite(a, b, d0, d1 Point, points []Point, tolerance float64) (s Segment, ts []float64, ok bool) {
 	u0, _ := d0.unit()
 	u1, _ := d1.unit()
 	n := len(points)
-	ts := make([]float64, n)
+	ts = make([]float64, n)
 	// Chord length first.
 	at, sum := a, 0.0
 	for i, p := range points {
@@ -21,7 +21,7 @@ func fitHermite(a, b, d0, d1 Point, points []Point, tolerance float64) (s Segmen
 	}
 	sum += at.Distance(b)
 	if sum == 0 {
-		return Segment{End: b}, true
+		return Segment{End: b}, ts, true
 	}
 	for i := range ts {
 		ts[i] /= sum
@@ -42,13 +42,13 @@ func fitHermite(a, b, d0, d1 Point, points []Point, tolerance float64) (s Segmen
 		}
 		worst = math.Sqrt(worst)
 		if worst <= tolerance {
-			return s, true
+			return s, ts, true
 		}
 		if round == 0 && worst > giveUp*tolerance {
-			return s, false
+			return s, ts, false
 		}
 	}
-	return s, false
+	return s, ts, false
 }
 
 const (

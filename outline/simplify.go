@@ -163,7 +163,7 @@ func fitRange(out []Segment, points []Point, t0, t1 Point, tolerance float64, or
 	if a != b && fitsLine(a, b, inner, tolerance) || n == 2 {
 		return append(out, Segment{End: b, Origin: origin})
 	}
-	if seg, ok := fitHermite(a, b, t0, t1.Mul(-1), withMiddles(points), tolerance); ok {
+	if seg, ts, ok := fitHermite(a, b, t0, t1.Mul(-1), withMiddles(points), tolerance); ok && hugs(seg, points, ts, tolerance) {
 		seg.Origin = origin
 		return append(out, seg)
 	}
@@ -184,6 +184,35 @@ func fitRange(out []Segment, points []Point, t0, t1 Point, tolerance float64, or
 	}
 	out = fitRange(out, points[:m+1], t0, t.Mul(-1), tolerance, origin)
 	return fitRange(out, points[m:], t, t1, tolerance, origin)
+}
+
+// hugShare is the share of the tolerance that the samples of a cubic may use up;
+// between them it can be a little further away.
+const hugShare = 0.95
+
+// hugs reports whether the cubic from points[0] stays within tolerance of the
+// polyline, also between the places ts that are nearest to [withMiddles] of it.
+func hugs(s Segment, points []Point, ts []float64, tolerance float64) bool {
+	t0 := 0.0
+	for k := range len(ts) + 1 {
+		t1 := 1.0
+		if k < len(ts) {
+			t1 = ts[k]
+		}
+		edge := k / 2 // each has its two halves
+		first, last := max(0, edge-1), min(len(points)-2, edge+1)
+		for _, share := range [...]float64{0.25, 0.5, 0.75} {
+			q, near := s.At(points[0], t0+(t1-t0)*share), math.Inf(1)
+			for e := first; e <= last; e++ {
+				near = math.Min(near, q.DistanceToLine(points[e], points[e+1]))
+			}
+			if near > tolerance*hugShare {
+				return false
+			}
+		}
+		t0 = t1
+	}
+	return true
 }
 
 // withMiddles returns the inner points and the middles of all edges, so that a

@@ -2,6 +2,7 @@ package outline
 
 import (
 	"math"
+	"math/rand/v2"
 	"slices"
 	"testing"
 
@@ -121,6 +122,42 @@ func TestMergeNodesAcrossTheStart(t *testing.T) {
 		assert.Less(t, merged.Nodes(), 8)
 		for _, q := range points {
 			assert.LessOrEqual(t, float64(merged.Nearest(q).Distance), 0.005, "started at node %d", start)
+		}
+	}
+}
+
+// randomWalk returns n points of a walk that turns by less than a corner at each.
+func randomWalk(rng *rand.Rand, n int) []Point {
+	turn, step, dir, bias := rng.Float64(), math.Pow(10, rng.Float64()*3-2), rng.Float64()*6, rng.Float64()-0.5
+	p := Pt(0, 0)
+	var points []Point
+	for range n {
+		points = append(points, p)
+		dir += (bias + rng.Float64() - 0.5) * turn
+		p = p.Add(Pt(math.Cos(dir), math.Sin(dir)).Mul(step * (0.1 + rng.Float64())))
+	}
+	return points
+}
+
+// A fit passes all points and does not bulge between them either, however far apart
+// they lie.
+func TestFitAndSimplifyKeepToleranceBothWays(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 4))
+	for round := range 120 {
+		points, tolerance := randomWalk(rng, 4+rng.IntN(60)), units.Length(math.Pow(10, rng.Float64()*3-3))
+		line := Polyline(points...)
+		fitted, err := Fit(points, tolerance)
+		require.NoError(t, err)
+		for _, p := range points {
+			require.LessOrEqual(t, fitted.Nearest(p).Distance, tolerance, "round %d", round)
+		}
+		for _, p := range fitted.Flatten(nil, tolerance/100) {
+			require.LessOrEqual(t, line.Nearest(p).Distance, tolerance, "round %d", round)
+		}
+		simple, err := Simplify(Path{line.Closed()}, tolerance)
+		require.NoError(t, err)
+		for _, p := range simple[0].Flatten(nil, tolerance/100) {
+			require.LessOrEqual(t, line.Closed().Nearest(p).Distance, tolerance, "round %d", round)
 		}
 	}
 }

@@ -148,7 +148,7 @@ func appendOffset(segments []Segment, from, to Point, s *source, t0, t1, toleran
 	if t1 < t0 {
 		d0, d1 = d0.Mul(-1), d1.Mul(-1)
 	}
-	seg, ok := fitHermite(from, to, d0, d1, points[:], tolerance*0.5)
+	seg, _, ok := fitHermite(from, to, d0, d1, points[:], tolerance*0.5)
 	if ok && depth < maxOffsetDepth {
 		// The other way round as well: no bulge of the cubic between the samples.
 		for i := range samples + 1 {
