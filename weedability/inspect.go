@@ -231,21 +231,14 @@ func (in *inspection) of(e int32) string {
 
 func (in *inspection) report() (Report, error) {
 	in.out = Report{Film: in.limits.Name, Counters: []Counter{}, Islands: []Island{}, Findings: []Finding{}}
-	in.measure()
-	if err := in.ctx.Err(); err != nil {
+	if err := in.sized(); err != nil {
 		return Report{}, err
 	}
-	in.wasteSheet()
 	in.sharpTips(in.tipsOfFilm)
 	in.out.Pull = in.pull()
 	in.walkPicks(in.out.Pull.From)
 	in.sortFindings()
 	in.label()
-	safe, err := in.safeSize()
-	if err != nil {
-		return Report{}, err
-	}
-	in.out.SmallestSafeScale = safe.Scale
 	in.out.Work = in.work()
 	in.out.WeedMinutes = in.effort().Minutes(in.out.Work)
 	in.out.WeedLines = []WeedLine{}
@@ -257,6 +250,16 @@ func (in *inspection) report() (Report, error) {
 		in.out.WeedLines = lines
 	}
 	return in.out, nil
+}
+
+// sized finds all that a change of size can cure.
+func (in *inspection) sized() error {
+	in.measure()
+	if err := in.ctx.Err(); err != nil {
+		return err
+	}
+	in.wasteSheet()
+	return in.ctx.Err()
 }
 
 // measure finds pieces, thin strokes and narrow gaps, which do not depend on

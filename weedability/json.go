@@ -48,7 +48,6 @@ type jsonReport struct {
 	Counters []Counter  `json:"counters"`
 	Islands  []Island   `json:"islands"`
 	Findings []Finding  `json:"findings"`
-	Scale    float64    `json:"smallest_safe_scale"`
 	Minutes  float64    `json:"weed_minutes"`
 	Work     Work       `json:"work"`
 	Waste    Waste      `json:"waste"`
@@ -58,12 +57,12 @@ type jsonReport struct {
 
 // MarshalJSON writes the report with lengths in millimetres under names that
 // end in _mm, areas in _mm2, both to a nanometre; a finding's value and limit have
-// its unit. The fields are film, counters, islands, findings,
-// smallest_safe_scale, weed_minutes, work, waste, pull and weed_lines.
+// its unit. The fields are film, counters, islands, findings, weed_minutes, work,
+// waste, pull and weed_lines.
 func (r Report) MarshalJSON() ([]byte, error) {
 	work := r.Work
 	work.PerimeterMM = figure(work.PerimeterMM)
-	return json.Marshal(jsonReport{r.Film, list(r.Counters), list(r.Islands), list(r.Findings), figure(r.SmallestSafeScale), figure(r.WeedMinutes),
+	return json.Marshal(jsonReport{r.Film, list(r.Counters), list(r.Islands), list(r.Findings), figure(r.WeedMinutes),
 		work, r.Waste, r.Pull, list(r.WeedLines)})
 }
 
@@ -74,7 +73,7 @@ func (r *Report) UnmarshalJSON(data []byte) error {
 	if err := readJSON("report", data, &j); err != nil {
 		return err
 	}
-	*r = Report{Film: j.Film, Counters: list(j.Counters), Islands: list(j.Islands), Findings: list(j.Findings), SmallestSafeScale: j.Scale,
+	*r = Report{Film: j.Film, Counters: list(j.Counters), Islands: list(j.Islands), Findings: list(j.Findings),
 		WeedMinutes: j.Minutes, Work: j.Work, Waste: j.Waste, Pull: j.Pull, WeedLines: list(j.Lines)}
 	r.Waste.Necks = list(r.Waste.Necks)
 	return nil

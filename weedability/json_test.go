@@ -180,7 +180,7 @@ func TestSmallerThingsRoundTrip(t *testing.T) {
 	var size weedability.SafeSize
 	require.NoError(t, json.Unmarshal(data, &size))
 	assert.InDelta(t, s.Scale, size.Scale, 1e-12)
-	assert.Equal(t, s.ByKind, size.ByKind)
+	assert.Equal(t, s.Limiting.Kind, size.Limiting.Kind)
 	e := weedability.DefaultEffort()
 	data, err = json.Marshal(e)
 	require.NoError(t, err)

@@ -40,12 +40,18 @@ type Mended struct {
 	Changes []Change  // what was done, never nil; empty where nothing had to be
 	New     []Finding // what the path breaks now and did not before
 	Left    []Finding // what the remedy is for and could not mend
-	// Scale is the smallest safe scale of Path, as in [Report]: above 1 it is about how
-	// much larger the mended design has to be cut so that nothing is left.
-	// [SmallestSafeSize] gives it to 0.1 %, as [Mend] does.
+	// Scale is how much larger Path has to be cut so that it has no finding of any tier that
+	// a change of size can cure, as [SmallestSafeSize] finds it, to 0.1 %: 1 where it has none, 0 where 8
+	// times as large would not do.
 	Scale float64
+}
 
-	mended []Finding // of the remedy's kinds, before
+// applied is a Mended with what the next remedy starts from.
+type applied struct {
+	Mended
+	mended []Finding   // of the remedy's kinds, before
+	in     *inspection // of Path
+	report Report
 }
 
 // Change is one thing that a remedy did.
@@ -95,55 +101,79 @@ type remedy struct {
 	round func(in *inspection, opt RemedyOptions) (outline.Path, []Change, error)
 }
 
-// apply runs rounds until nothing changes, and compares what the path breaks
-// before and after.
-func (r remedy) apply(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
+// run applies the remedy to a path.
+func (r remedy) run(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
 	if err := opt.check(); err != nil {
 		return Mended{}, err
 	}
-	m := Mended{Path: p, Changes: []Change{}}
 	in, err := newInspection(ctx, r.op, p, limits, opt.inspect())
 	if err != nil {
 		return Mended{}, err
 	}
-	in.wards = opt.wards
-	report, err := in.report()
+	found, err := in.report()
 	if err != nil {
 		return Mended{}, err
 	}
+	m, err := r.apply(ctx, in, found, limits, opt)
+	if err != nil {
+		return Mended{}, err
+	}
+	m.Scale, err = m.in.growth()
+	if err != nil {
+		return Mended{}, err
+	}
+	return m.Mended, nil
+}
+
+// hopeless is the scale above which nobody cares for it: to try it out takes as
+// long as the design becomes large.
+const hopeless = 8
+
+// growth returns Mended.Scale of a path that has been inspected.
+func (in *inspection) growth() (float64, error) {
+	if !slices.ContainsFunc(in.out.Findings, curable) {
+		return 1, nil
+	}
+	size, err := in.smallestSafeSize(hopeless)
+	return size.Scale, err
+}
+
+// apply runs rounds until nothing changes, and compares what the path breaks
+// before and after.
+func (r remedy) apply(ctx context.Context, in *inspection, before Report, limits Limits, opt RemedyOptions) (applied, error) {
+	m := applied{Mended: Mended{Path: in.path, Changes: []Change{}}, in: in, report: before}
 	// A round can make things worse before the next mends them, so that the best state on
 	// the way counts. From there the same rounds would follow again and find
 	// nothing better: applying twice changes nothing more.
-	before, least := report, r.trouble(report.Findings, opt.Tier)
-	way := m
+	least := r.trouble(before.Findings, opt.Tier)
+	way := m.Mended
 	for idle := 0; least > 0 && idle < patience; idle++ {
+		in.wards = opt.wards
 		changed, changes, err := r.round(in, opt)
 		if err != nil {
-			return Mended{}, r.wrap(err)
+			return applied{}, r.wrap(err)
 		}
 		if len(changes) == 0 {
 			break
 		}
 		if len(changed) == 0 {
-			return Mended{}, &ShapeError{Op: r.op, Contour: -1, Node: -1, Cause: ErrEmpty, Fix: "nothing of the design would be left: cut it larger"}
+			return applied{}, &ShapeError{Op: r.op, Contour: -1, Node: -1, Cause: ErrEmpty, Fix: "nothing of the design would be left: cut it larger"}
 		}
 		next, after, err := r.look(ctx, changed, limits, opt)
 		if ctx.Err() != nil {
-			return Mended{}, ctx.Err()
+			return applied{}, ctx.Err()
 		}
 		if err != nil {
 			break // what cannot be inspected is not taken
 		}
 		in, way.Path = next, next.path
-		in.wards = opt.wards
 		way.Changes = slices.Clone(way.Changes)
 		way.merge(changes)
 		if t := r.trouble(after.Findings, opt.Tier); t < least-leastGain {
-			m, report, least, idle = way, after, t, -1
+			m.Mended, m.in, m.report, least, idle = way, next, after, t, -1
 		}
 	}
-	m.compare(before.Findings, report.Findings, r.kinds, opt.Tier)
-	m.Scale = report.SmallestSafeScale
+	m.compare(before.Findings, m.report.Findings, r.kinds, opt.Tier)
 	for _, f := range before.Findings {
 		if slices.Contains(r.kinds, f.Kind) && f.Severity >= opt.Tier {
 			m.mended = append(m.mended, f)
@@ -257,7 +287,7 @@ var (
 // Mended.New tells where it breaks a limit. Thicken does not modify p, and does
 // nothing more when it is applied again.
 func Thicken(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
-	return thicken.apply(ctx, p, limits, opt)
+	return thicken.run(ctx, p, limits, opt)
 }
 
 // WidenGaps makes waste that is narrower than the gap limit as wide as it, by
@@ -266,33 +296,33 @@ func Thicken(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptio
 // does not modify p, and does nothing more when it is applied again. The errors are
 // those of [Inspect].
 func WidenGaps(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
-	return widenGaps.apply(ctx, p, limits, opt)
+	return widenGaps.run(ctx, p, limits, opt)
 }
 
 // FillCounters fills the counters that are narrower than the counter limit, with
 // whatever islands lie in them. FillCounters does not modify p. The errors are those
 // of [Inspect].
 func FillCounters(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
-	return fillCounters.apply(ctx, p, limits, opt)
+	return fillCounters.run(ctx, p, limits, opt)
 }
 
 // DropSpecks removes the islands whose area is below the island limit, with
 // their counters and what lies in those. It does not modify p. Where nothing else
 // is left the error is a [*ShapeError] that wraps [ErrEmpty]; the others are those of [Inspect].
 func DropSpecks(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
-	return dropSpecks.apply(ctx, p, limits, opt)
+	return dropSpecks.run(ctx, p, limits, opt)
 }
 
 // Bridge joins the islands whose area is below the island limit to their
 // nearest neighbour by a bar as wide as the stroke limit. It does not modify p. A
 // speck that has no neighbour stays, in Mended.Left. The errors are those of [Inspect].
 func Bridge(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
-	return bridge.apply(ctx, p, limits, opt)
+	return bridge.run(ctx, p, limits, opt)
 }
 
 // BluntTips cuts points of film that lift back to where the film is as wide as
 // the stroke limit, and rounds their ends. It does not modify p. A point that
 // is nowhere as wide stays, in Mended.Left. The errors are those of [Inspect].
 func BluntTips(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
-	return bluntTips.apply(ctx, p, limits, opt)
+	return bluntTips.run(ctx, p, limits, opt)
 }

@@ -202,10 +202,28 @@ func TestSmallestSafeSizeOfLetters(t *testing.T) {
 			r := inspect(t, p.Transform(outline.Scale(k, k)), weedability.Calendered)
 			assert.Equal(t, passes, len(r.Findings) == r.Count(weedability.TipSharp), "%s at %v", text, k)
 		}
-		assert.InDelta(t, s.Scale, s.ByKind[s.Limiting.Kind], 0.02*s.Scale)
+		assert.InEpsilon(t, s.Scale, s.Limiting.SafeScale, 0.02)
+		assert.Equal(t, s.Scale > 1, s.Limiting.Value < s.Limiting.Limit)
 		// Half as large it needs twice the scale.
 		half, err := weedability.SmallestSafeSize(context.Background(), p.Transform(outline.Scale(0.5, 0.5)), weedability.LimitsFor(weedability.Calendered), weedability.Options{})
 		require.NoError(t, err)
 		assert.InEpsilon(t, 2*s.Scale, half.Scale, 0.002)
 	}
+}
+
+// TestSmallestSafeSizeLimits: a design that passes however small says 1/64; the limit of what it names is that of the
+// film, whatever limits were tried to find it; one that no size cures says 0.
+func TestSmallestSafeSizeLimits(t *testing.T) {
+	limits := weedability.LimitsFor(weedability.Cast)
+	size := func(p outline.Path) weedability.SafeSize {
+		s, err := weedability.SmallestSafeSize(context.Background(), p, limits, weedability.Options{})
+		require.NoError(t, err)
+		return s
+	}
+	assert.Equal(t, 1.0/64, size(outline.Path{rect(0, 0, 5000, 5000)}).Scale)
+	s := size(dumbbell(8))
+	assert.Equal(t, 2.0, s.Limiting.Limit)
+	assert.InDelta(t, 8, s.Limiting.Value, 0.01)
+	assert.InEpsilon(t, s.Scale, s.Limiting.SafeScale, 0.001)
+	assert.Zero(t, size(outline.Path{rect(0, 0, 9000, 0.01)}).Scale)
 }

@@ -15,12 +15,6 @@ type Report struct {
 	Waste    Waste     // the sheet that is peeled off
 	Pull     Pull      // how to peel it; then the counters are picked in their order
 	Findings []Finding // what breaks a limit, the severest first
-
-	// SmallestSafeScale is the least scale at which the design has no finding
-	// that a change of size can cure: 1 or less says that it fits as it is. It follows
-	// from one look at the design; [SmallestSafeSize] tries it out, to 0.1 %.
-	// Points (TipSharp) keep their angle at any size and are left out.
-	SmallestSafeScale float64
 	// WeedMinutes is an estimate, made by [Options].Effort from Work; a shop's log of
 	// Work and minutes is what [FitEffort] takes.
 	WeedMinutes float64
@@ -107,7 +101,8 @@ type Finding struct {
 	Degrees float64         // the angle between the sides of a point, in degrees
 	Number  int             // from 1, of the counter or island that it is about, else 0
 	Label   string          // on a proof, such as "S3"; see Markers
-	// SafeScale is the scale at which this finding is gone; 0 where no size cures it.
+	// SafeScale is the scale at which this one measurement would keep every tier of its limit; 0
+	// where no size cures it. How large the whole design has to be is [SmallestSafeSize]'s to say.
 	SafeScale float64
 }
 

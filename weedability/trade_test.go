@@ -73,14 +73,20 @@ func TestTwoMillimetreSquareRule(t *testing.T) {
 // TestSmallestDotByArea: 60.37 pt Regular and 42.86 pt Bold, measured to 0.01 pt.
 func TestSmallestDotByArea(t *testing.T) {
 	for _, c := range []struct {
-		dot    [2]float64
-		points float64
-	}{{nimbusRegularDot, 60.37}, {nimbusBoldDot, 42.86}} {
-		s, err := weedability.SmallestSafeSize(context.Background(), dot(c.dot, 40*units.Point), weedability.LimitsFor(weedability.Cast), weedability.Options{})
+		dot            [2]float64
+		points, strict float64
+	}{{nimbusRegularDot, 60.37, 67.49}, {nimbusBoldDot, 42.86, 45.35}} {
+		p := dot(c.dot, 40*units.Point)
+		r := inspect(t, p, weedability.Cast)
+		area, narrow := of(r, weedability.IslandArea), of(r, weedability.IslandNarrow)
+		require.Len(t, area, 1)
+		require.Len(t, narrow, 1)
+		assert.InDelta(t, c.points, 40*area[0].SafeScale, 0.01)
+		// Taken strictly, no side under 2 mm, it is 67.49 and 45.35 pt, and the dot passes every rule.
+		assert.InDelta(t, c.strict, 40*narrow[0].SafeScale, 0.03)
+		s, err := weedability.SmallestSafeSize(context.Background(), p, weedability.LimitsFor(weedability.Cast), weedability.Options{})
 		require.NoError(t, err)
-		assert.InDelta(t, c.points, 40*s.ByKind[weedability.IslandArea], 0.01)
-		// Taken strictly, no side under 2 mm, it is 67.49 and 45.35 pt.
-		assert.InDelta(t, map[float64]float64{60.37: 67.49, 42.86: 45.35}[c.points], 40*s.ByKind[weedability.IslandNarrow], 0.03)
+		assert.InEpsilon(t, c.strict, 40*s.Scale, 0.001)
 	}
 }
 

@@ -108,15 +108,13 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
-	// The report's scale follows from one look; this one is tried out, to 0.1 %.
 	safe, err := weedability.SmallestSafeSize(ctx, d.path, limits, weedability.Options{Describe: d.describe})
 	if err != nil {
 		return err
 	}
-	report.SmallestSafeScale = safe.Scale
 	// Pictures first: a report on standard output means that all went well.
 	if *png != "" {
-		if err := write(*png, func(w io.Writer) error { return drawProof(w, d.path, report) }); err != nil {
+		if err := write(*png, func(w io.Writer) error { return drawProof(w, d.path, report, safe.Scale) }); err != nil {
 			return err
 		}
 	}
@@ -125,7 +123,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 			return err
 		}
 	}
-	return printReport(stdout, report, mended)
+	return printReport(stdout, report, safe.Scale, mended)
 }
 
 func readHeight(text string) (units.Length, error) {
@@ -217,15 +215,18 @@ func drawing(name string, height units.Length) (design, error) {
 	return d, nil
 }
 
-// printReport writes the report, and with -fix the changes among its fields: what was
+// printReport writes the report and the smallest safe scale, and with -fix the changes among its fields: what was
 // done, what breaks a limit now and did not before, and what could not be mended.
-func printReport(w io.Writer, report weedability.Report, mended *weedability.Mended) error {
+func printReport(w io.Writer, report weedability.Report, safe float64, mended *weedability.Mended) error {
 	data, err := json.Marshal(report)
 	if err != nil {
 		return err
 	}
 	fields := map[string]json.RawMessage{}
 	if err := json.Unmarshal(data, &fields); err != nil {
+		return err
+	}
+	if fields["smallest_safe_scale"], err = json.Marshal(safe); err != nil {
 		return err
 	}
 	if mended != nil {

@@ -34,8 +34,8 @@ const (
 	maxLines = 60
 )
 
-// drawProof draws the design, its markers and their table.
-func drawProof(w io.Writer, p outline.Path, report weedability.Report) error {
+// drawProof draws the design, its markers and their table; safe is its smallest safe scale.
+func drawProof(w io.Writer, p outline.Path, report weedability.Report, safe float64) error {
 	markers := report.Markers(report.WeedLines)
 	border := report.Waste.Border
 	width := border.Width() * 1.04
@@ -87,7 +87,7 @@ func drawProof(w io.Writer, p outline.Path, report weedability.Report) error {
 	}
 	at := outline.Pt(border.Min.X, border.Min.Y-2.2*line)
 	head := fmt.Sprintf("%s to pick, %s of film, %s, about %.1f min to weed (estimate); smallest safe scale %.3f",
-		count(len(report.Counters), "counter"), count(len(report.Islands), "piece"), count(len(report.Findings), "finding"), report.WeedMinutes, report.SmallestSafeScale)
+		count(len(report.Counters), "counter"), count(len(report.Islands), "piece"), count(len(report.Findings), "finding"), report.WeedMinutes, safe)
 	if err := c.Text(head, outline.Pt(border.Min.X, border.Max.Y+1.6*line), 1.1*line, proof.Bold, false, inkColour); err != nil {
 		return err
 	}

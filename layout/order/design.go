@@ -33,6 +33,9 @@ type Design struct {
 	// (0, 0); mirrored where the item goes inside glass.
 	Path   outline.Path
 	Report weedability.Report
+	// SafeScale is the least scale at which the path breaks no limit that size can cure (see
+	// weedability.SmallestSafeSize); 0 where no size does, and in orders of many designs, where it is not worked out.
+	SafeScale float64
 	// Changes are what the order's Mend did to the path.
 	Changes []weedability.Change
 	// WeedBorder and WeedLines are cut round every decal, where the order wants

@@ -54,9 +54,9 @@ type DesignReport struct {
 	Islands     int                `json:"islands"`
 	Nodes       int                `json:"nodes"`
 	WeedMinutes float64            `json:"weed_minutes"`
-	// SmallestSafeScale is the least scale at which the design breaks no limit
-	// that size can cure; 1 or less: it breaks none.
-	SmallestSafeScale float64        `json:"smallest_safe_scale"`
+	// SmallestSafeScale is Design.SafeScale, to 0.1 %; 1 or less: it breaks no limit that size can
+	// cure. It is absent where it is 0.
+	SmallestSafeScale float64        `json:"smallest_safe_scale,omitempty"`
 	Changes           []ChangeReport `json:"changes"` // what Order.Mend did
 	// Reading says from how far each slot's words can be read; Across how the
 	// design goes across each of the order's films.
@@ -186,7 +186,7 @@ func (out *Report) addDesign(o Order, d Design) {
 		Words: map[string]string{}, CapHeightMM: map[string]float64{},
 		WidthMM: figure(b.Width()), HeightMM: figure(b.Height()),
 		Counters: len(d.Report.Counters), Islands: len(d.Report.Islands), Nodes: d.Path.Nodes(),
-		WeedMinutes: figure(d.Report.WeedMinutes), SmallestSafeScale: figure(d.Report.SmallestSafeScale), Changes: []ChangeReport{},
+		WeedMinutes: figure(d.Report.WeedMinutes), SmallestSafeScale: figure(d.SafeScale), Changes: []ChangeReport{},
 		Reading: map[string]ReadingReport{}, Across: o.across(d),
 	}
 	for _, c := range d.Changes {

@@ -112,6 +112,10 @@ var turns = map[string]nest.RotationMode{
 	"any":     nest.RotateAny,
 }
 
+// mostSafeScales is up to how many designs an order may have for Design.SafeScale to be worked out, which takes as long as
+// some ten inspections of each.
+const mostSafeScales = 60
+
 // runner is an order on its way.
 type runner struct {
 	order   Order
@@ -167,6 +171,13 @@ func prepare(ctx context.Context, o Order, opt Options) (*runner, error) {
 		}
 		if d.Report, err = weedability.Inspect(ctx, d.Path, limits(d.Film), weedability.Options{Describe: d.Describe}); err != nil {
 			return nil, itemError(d.item, d.Item, err)
+		}
+		if len(r.designs) <= mostSafeScales {
+			size, err := weedability.SmallestSafeSize(ctx, d.Path, limits(d.Film), weedability.Options{})
+			if err != nil {
+				return nil, itemError(d.item, d.Item, err)
+			}
+			d.SafeScale = size.Scale
 		}
 		if err = d.addBorder(ctx, o); err != nil {
 			return nil, itemError(d.item, d.Item, err)
