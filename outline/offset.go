@@ -476,6 +476,9 @@ func (o *offsetter) join(c Contour, a, b *movedChord, step float64) {
 	// The fan spans the chords' turn, its arc that of the curves themselves.
 	from, to := b.at.Add(right(a.dir).Mul(o.distance)), b.at.Add(right(b.dir).Mul(o.distance))
 	sweep := math.Atan2(b.in.Cross(b.out), b.in.Dot(b.out))
+	if sweep < b.turn-math.Pi {
+		sweep += 2 * math.Pi // at the tip of a needle the curves turn by half a turn and a bit
+	}
 	switch {
 	case o.corner == CornerRound && sweep > 0:
 		n := right(b.in)

@@ -158,6 +158,28 @@ func TestOffsetClosedForms(t *testing.T) {
 	require.ErrorIs(t, err, ErrInvalidOption)
 }
 
+// At the tip of a needle the two curves may run past each other by less than the
+// tolerance, so that the border turns there by a hair more than half a turn.
+func TestOffsetRoundsNeedles(t *testing.T) {
+	const d = 3.0
+	frame := Rectangle(Box{Pt(-20, -20), Pt(20, 20)})
+	for _, past := range []float64{-5e-3, 0, 1e-9, 1e-5, 1e-3, 5e-3} {
+		needle := Curve{Pt(0, 0), []Segment{QuadTo(Pt(5, past), Pt(10, -1)), LineTo(Pt(10, 1)), QuadTo(Pt(5, -past), Pt(0, 0))}}.Closed()
+		grown, err := Offset(Path{needle}, d, OffsetOptions{})
+		require.NoError(t, err)
+		shrunk, err := Offset(Path{frame, needle.Reversed()}, -d, OffsetOptions{}) // the same as a slit
+		require.NoError(t, err)
+		for degrees := 95; degrees <= 265; degrees += 5 {
+			sin, cos := math.Sincos(float64(degrees) * math.Pi / 180)
+			tip := Pt(cos, sin)
+			assert.True(t, grown.Contains(tip.Mul(d-0.02)), "past %v, at %d degrees", past, degrees)
+			assert.False(t, grown.Contains(tip.Mul(d+0.02)), "past %v, at %d degrees", past, degrees)
+			assert.False(t, shrunk.Contains(tip.Mul(d-0.02)), "slit, past %v, at %d degrees", past, degrees)
+			assert.True(t, shrunk.Contains(tip.Mul(d+0.02)), "slit, past %v, at %d degrees", past, degrees)
+		}
+	}
+}
+
 // A dumb-bell falls in two, a ring's hole fills up, islands grow together.
 func TestOffsetTopology(t *testing.T) {
 	bell, err := Weld([]Path{{testSquare(0, 0, 10)}, {testSquare(20, 0, 10)}, {Polygon(Pt(5, 4), Pt(25, 4), Pt(25, 6), Pt(5, 6))}}, BooleanOptions{})
