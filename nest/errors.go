@@ -25,7 +25,7 @@ type InputError struct {
 	Where string // the field, such as `piece "gear": Outline`
 	What  string // what is wrong with it, and where in it
 	Fix   string // how to mend it
-	Cause error  // one of the sentinels above
+	Cause error  // one of the sentinels above, or errors.ErrUnsupported
 }
 
 // Error names the place, the fault and the remedy.
@@ -34,22 +34,19 @@ func (e *InputError) Error() string { return "nest: " + e.Where + ": " + e.What 
 // Unwrap returns the cause.
 func (e *InputError) Unwrap() error { return e.Cause }
 
-// SizeError says that a piece does not fit the film at any allowed rotation.
+// SizeError says that a piece does not fit the film at any allowed rotation. What does not fit a leftover is among the
+// Unplaced of a [RoomError] instead, since the roll may take it.
 type SizeError struct {
 	Piece string
 	// Needed is the least width of film (or, if Along is true, length of load) that would hold the piece, margins
-	// included, at its best allowed rotation. Have is what there is. Both are zero for a leftover.
+	// included, at its best allowed rotation. Have is what there is.
 	Needed, Have units.Length
 	Along        bool
-	Leftover     bool
 }
 
 // Error names the piece and the size of film it would need.
 func (e *SizeError) Error() string {
-	switch {
-	case e.Leftover:
-		return fmt.Sprintf("nest: piece %q fits nowhere in the leftover at any allowed rotation; use a larger leftover or the roll", e.Piece)
-	case e.Along:
+	if e.Along {
 		return fmt.Sprintf("nest: piece %q needs a load of at least %.3f mm, lead and tail included, but loads are at most %.3f mm; make it smaller, allow other rotations or allow longer loads",
 			e.Piece, float64(e.Needed), float64(e.Have))
 	}

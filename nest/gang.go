@@ -2,11 +2,13 @@ package nest
 
 import (
 	"context"
-	"fmt"
+	"errors"
 	"math"
 	"slices"
 	"time"
 
+	"github.com/paulmach/orb"
+	"github.com/vinylgeom/vinyl/nest/internal/grow"
 	"github.com/vinylgeom/vinyl/nest/internal/guillotine"
 	"github.com/vinylgeom/vinyl/units"
 )
@@ -16,22 +18,22 @@ import (
 // two pieces and keeps strip.TrimAllowance from all of them. A piece takes the whole of its box. Fewest loads come first,
 // then least film, then the least length of trims.
 //
-// Arguments, options and errors are those of [Nest], except that Gang takes neither Strip.Leftover nor Strip.Forbidden nor
-// Options.Fixed, and does not use Options.Start and Options.Workers.
+// Arguments, options and errors are those of [Nest], with these exceptions. Strip.Leftover has to be a rectangle along the
+// axes, and Options.Fixed be empty: the error is an *InputError that wraps errors.ErrUnsupported. A part of Strip.Forbidden
+// takes the whole width of the film. Options.Start, IdenticalLoads and Workers are not used.
 func Gang(ctx context.Context, strip Strip, pieces []Piece, options Options) (Result, error) {
 	start := time.Now()
-	for _, f := range []struct {
-		where string
-		given bool
-	}{{"Strip.Leftover", len(strip.Leftover) > 0}, {"Strip.Forbidden", len(strip.Forbidden) > 0}, {"Options.Fixed", len(options.Fixed) > 0}} {
-		if f.given {
-			return Result{}, &InputError{f.where, "straight-trim gangs need the whole width of the film", "leave it out, or use Nest", ErrBadNumber}
-		}
+	if len(options.Fixed) > 0 {
+		return Result{}, &InputError{"Options.Fixed", "straight trims would run through pieces that stay where they are", "leave it out, or use Nest", errors.ErrUnsupported}
 	}
 	options.Start = nil
 	j, err := prepare(strip, pieces, options)
 	if err != nil {
 		return Result{}, err
+	}
+	if len(strip.Leftover) > 0 && !isBox(strip.Leftover) {
+		return Result{}, &InputError{"Strip.Leftover", "straight trims need a rectangle along the axes",
+			"give the largest one that lies in it, or use Nest", errors.ErrUnsupported}
 	}
 	best := &record{job: j, start: start}
 	o := guillotine.Options{Seed: options.Seed, Evaluations: options.Iterations * evaluationsPerPass, FirstOnly: options.Budget < 0}
@@ -42,11 +44,9 @@ func Gang(ctx context.Context, strip Strip, pieces []Piece, options Options) (Re
 		}
 		o.Deadline = start.Add(budget)
 	}
-	if err := j.gangInto(ctx, best, o); err != nil {
-		return Result{}, err
-	}
-	if best.current() == nil {
-		return Result{}, fmt.Errorf("nest: %w: no gang was found that verifies", ErrNoRoom)
+	j.gangInto(ctx, best, o)
+	if best.current() == nil { // none that verifies
+		best.keep(&plan{unplaced: j.everything()})
 	}
 	result := best.result()
 	if err := ctx.Err(); err != nil {
@@ -60,7 +60,7 @@ func Gang(ctx context.Context, strip Strip, pieces []Piece, options Options) (Re
 
 // gangInto searches gangs and keeps the best one. Boxes that fill the film exactly, gap and all, need sums that rounding
 // does not make too long; that is tried first, with the sensible orders only. Then a hair is left between boxes.
-func (j *job) gangInto(ctx context.Context, best *record, o guillotine.Options) error {
+func (j *job) gangInto(ctx context.Context, best *record, o guillotine.Options) {
 	exact := o
 	exact.FirstOnly = true
 	for _, try := range []struct {
@@ -68,13 +68,9 @@ func (j *job) gangInto(ctx context.Context, best *record, o guillotine.Options) 
 		options guillotine.Options
 	}{{0, exact}, {gangSlack, o}} {
 		g := j.newGang(try.slack)
-		if g == nil {
-			return fmt.Errorf("nest: %w: no room beside the margins", ErrTooLarge)
-		}
 		_, count := guillotine.Search(ctx, g.frame, g.boxes, try.options, func(l *guillotine.Layout) bool { return best.offerGang(g, l) })
 		best.count(count)
 	}
-	return nil
 }
 
 // gangSlack is the hair left between boxes, as a share of the strip's width: some roundings.
@@ -97,19 +93,50 @@ type gangWay struct {
 // gangAngles is at most how many ways of a piece a gang tries.
 const gangAngles = 8
 
+// isBox reports whether an outline is its own bounding box.
+func isBox(m orb.MultiPolygon) bool {
+	b := m.Bound()
+	return len(m) == 1 && len(m[0]) == 1 && math.Abs(grow.Area(m)-(b.Max[0]-b.Min[0])*(b.Max[1]-b.Min[1])) <= contactSlack*grow.Area(m)
+}
+
+// everything lists all items.
+func (j *job) everything() []int {
+	all := make([]int, len(j.items))
+	for i := range all {
+		all[i] = i
+	}
+	return all
+}
+
+// gangFrame is the film that a gang is made on, with the distance kept greater by slack.
+func (j *job) gangFrame(slack float64) guillotine.Frame {
+	s := j.strip
+	f := guillotine.Frame{X0: s.startMM(), Y0: float64(s.Margins.Bottom), X1: math.Inf(1), Y1: s.topLimitMM(), Right: math.Inf(1),
+		Top: float64(s.Width), Loads: j.mostLoads()}
+	if s.MaxLength > 0 {
+		f.X1, f.Right = float64(s.MaxLength)-s.endMM(), float64(s.MaxLength)
+	}
+	if len(s.Leftover) > 0 {
+		b := s.Leftover.Bound()
+		slack *= b.Max[0] - b.Min[0] + b.Max[1] - b.Min[1]
+		margin := s.leftoverMarginMM() + slack
+		f = guillotine.Frame{X0: b.Min[0] + margin, Y0: b.Min[1] + margin, X1: b.Max[0] - margin, Y1: b.Max[1] - margin,
+			Left: b.Min[0], Bottom: b.Min[1], Right: b.Max[0], Top: b.Max[1], Loads: 1}
+	} else {
+		slack *= float64(s.Width)
+	}
+	f.Kept = j.kept + slack
+	for _, p := range s.Forbidden {
+		if b := p.Bound(); b.Max[1] > f.Y0-j.kept && b.Min[1] < f.Y1+j.kept {
+			f.Blocked = append(f.Blocked, guillotine.Span{From: b.Min[0], To: b.Max[0]})
+		}
+	}
+	return f
+}
+
 // newGang makes a box of every item.
 func (j *job) newGang(slack float64) *gang {
-	s := j.strip
-	kept := j.kept + slack*float64(s.Width)
-	f := guillotine.Frame{X0: s.startMM(), Y0: float64(s.Margins.Bottom), X1: math.Inf(1), Y1: s.topLimitMM(), Length: math.Inf(1),
-		Width: float64(s.Width), Kept: kept, Loads: j.mostLoads()}
-	if s.MaxLength > 0 {
-		f.X1, f.Length = float64(s.MaxLength)-s.endMM(), float64(s.MaxLength)
-	}
-	if f.X1 <= f.X0 {
-		return nil
-	}
-	g := &gang{j: j, frame: f}
+	g := &gang{j: j, frame: j.gangFrame(slack)}
 	waysOf := map[int][]gangWay{} // by piece
 	sizes := map[gangWay]guillotine.Way{}
 	for _, it := range j.items {
@@ -166,9 +193,12 @@ func (r *record) offerGang(g *gang, l *guillotine.Layout) bool {
 		if !ok {
 			return false
 		}
+		end := float64(load.Length)
+		if len(j.strip.Leftover) > 0 {
+			end = g.frame.Right
+		}
 		for _, c := range l.Cuts {
 			if c.Load == n {
-				end := float64(load.Length)
 				if c.X1 == c.X2 && c.X1 >= end*(1-fitRounding) {
 					continue // the end of the load, which is cut off anyway
 				}

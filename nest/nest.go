@@ -13,9 +13,9 @@ import (
 // Nest places all copies of the pieces on the strip: on as few loads as it finds, then with as little film as it finds.
 // It does not modify its arguments.
 //
-// The errors are an *InputError for arguments that make no sense, a *SizeError for a piece that fits at no allowed rotation,
-// a *RoomError, together with a valid layout of the rest, if MaxLoads or a leftover is too small, and ctx.Err(), together
-// with the best layout so far, if the context ended the work early.
+// The errors are an *InputError for arguments that make no sense, a *SizeError for a piece that fits the film at no allowed
+// rotation, a *RoomError, together with a valid layout of the rest, if MaxLoads, a leftover or the room between forbidden
+// zones is too small, and ctx.Err(), together with the best layout so far, if the context ended the work early.
 func Nest(ctx context.Context, strip Strip, pieces []Piece, options Options) (Result, error) {
 	start := time.Now()
 	j, err := prepare(strip, pieces, options)
@@ -187,9 +187,6 @@ func (j *job) begin(best *record) error {
 		best.asPlan = true
 		for _, slack := range []float64{0, gangSlack} {
 			g := j.newGang(slack)
-			if g == nil {
-				break
-			}
 			l, _ := guillotine.Search(context.Background(), g.frame, g.boxes, guillotine.Options{Quick: true}, nil)
 			if l != nil {
 				best.offerGang(g, l)

@@ -11,9 +11,9 @@ import (
 )
 
 func frame(length float64) Frame {
-	f := Frame{X0: 5, Y0: 10, X1: math.Inf(1), Y1: 190, Length: math.Inf(1), Width: 200, Kept: 4, Loads: 1}
+	f := Frame{X0: 5, Y0: 10, X1: math.Inf(1), Y1: 190, Right: math.Inf(1), Top: 200, Kept: 4, Loads: 1}
 	if length > 0 {
-		f.X1, f.Length, f.Loads = length-5, length, 1000
+		f.X1, f.Right, f.Loads = length-5, length, 1000
 	}
 	return f
 }
@@ -47,7 +47,7 @@ func valid(t *testing.T, f Frame, list []Box, l *Layout) {
 		}
 	}
 	for load := range l.Loads {
-		sheets := []rect{{0, 0, f.Length, f.Width}}
+		sheets := []rect{{f.Left, f.Bottom, f.Right, f.Top}}
 		for _, c := range l.Cuts {
 			if c.Load != load {
 				continue
@@ -101,6 +101,31 @@ func TestLayoutsAreGuillotine(t *testing.T) {
 		again, _ := Search(context.Background(), f, list, Options{Evaluations: 3000, Seed: 4}, nil)
 		assert.Equal(t, best, again)
 	}
+}
+
+// TestBlockedStretches: boxes keep their distance from what is blocked, whatever order it is given in and however it
+// overlaps, and cuts free every box from it.
+func TestBlockedStretches(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 4))
+	for _, length := range []float64{0, 400} {
+		f, list := frame(length), boxes(rng, 20)
+		f.Blocked = []Span{{180, 200}, {60, 75}, {70, 90}, {-20, 3}, {1000, 1010}}
+		l, _ := Search(context.Background(), f, list, Options{Evaluations: 500, Seed: 4}, nil)
+		require.NotNil(t, l)
+		assert.Zero(t, l.Unplaced)
+		valid(t, f, list, l)
+		for i, s := range l.Spots {
+			for _, b := range f.Blocked {
+				x1 := s.X + list[i].Ways[s.Way].W
+				assert.True(t, s.X >= b.To+f.Kept || x1 <= b.From-f.Kept+1e-9, "box %d at %v in %v", i, s, b)
+			}
+		}
+	}
+	f := frame(0)
+	f.Blocked = []Span{{0, math.Inf(1)}}
+	l, _ := Search(context.Background(), f, boxes(rng, 2), Options{Evaluations: 5}, nil)
+	require.NotNil(t, l)
+	assert.Equal(t, 2, l.Unplaced)
 }
 
 // Boxes of equal size make rows and columns: as many across as fit, and no more film than that takes.

@@ -1,6 +1,7 @@
 package guillotine
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -14,13 +15,36 @@ type Box struct {
 	Group int
 }
 
-// Frame is a load: boxes lie within X0 ≤ x ≤ X1, Y0 ≤ y ≤ Y1, and cuts run to the edges of the film, 0 ≤ x ≤ Length,
-// 0 ≤ y ≤ Width. X1 and Length may be +Inf.
+// Frame is a load: boxes lie within X0 ≤ x ≤ X1, Y0 ≤ y ≤ Y1, and cuts run to the edges of the film, Left ≤ x ≤ Right,
+// Bottom ≤ y ≤ Top. X1 and Right may be +Inf.
 type Frame struct {
-	X0, Y0, X1, Y1 float64
-	Length, Width  float64
-	Kept           float64 // distance between two boxes; a cut runs in its middle
-	Loads          int     // greatest number of loads
+	X0, Y0, X1, Y1           float64
+	Left, Bottom, Right, Top float64
+	Kept                     float64 // distance between two boxes; a cut runs in its middle
+	Loads                    int     // greatest number of loads
+	Blocked                  []Span  // stretches of every load, over its whole width, that boxes keep the same distance from
+}
+
+// Span is a stretch of x.
+type Span struct{ From, To float64 }
+
+// stretches are the parts of a load that are free at first: the whole frame, or what is left beside what is blocked.
+func (f Frame) stretches() []part {
+	blocked := slices.Clone(f.Blocked)
+	slices.SortFunc(blocked, func(a, b Span) int { return cmp.Compare(a.From, b.From) })
+	var free []part
+	next := part{x0: f.X0, y0: f.Y0, y1: f.Y1, left: f.Left, bottom: f.Bottom, above: f.Top}
+	end := func(x1, right float64) {
+		if next.x1, next.right = min(x1, f.X1), min(right, f.Right); next.x1 > next.x0 {
+			free = append(free, next)
+		}
+	}
+	for _, b := range blocked {
+		end(b.From-f.Kept, b.From-f.Kept/2)
+		next.x0, next.left = max(next.x0, b.To+f.Kept), max(next.left, b.To+f.Kept/2)
+	}
+	end(f.X1, f.Right)
+	return free
 }
 
 // Spot is where a box lies: its corner of least coordinates. Load counts from 0 and is -1 for a box without room.
@@ -93,6 +117,7 @@ type part struct {
 type maker struct {
 	frame Frame
 	boxes []Box
+	free  []part // what every load begins with
 	parts []part
 	out   Layout
 	ends  []float64 // largest x by load
@@ -118,18 +143,22 @@ func (m *maker) make(order []int, r rule) *Layout {
 			if group >= 0 {
 				// The next group gets what has not been cut across yet.
 				m.parts = slices.DeleteFunc(m.parts, func(p part) bool {
-					return p.load != m.out.Loads-1 || p.y0 != f.Y0 || p.y1 != f.Y1 || p.right != f.Length
+					return p.load != m.out.Loads-1 || p.y0 != f.Y0 || p.y1 != f.Y1 || p.x0 < m.ends[p.load]
 				})
 			}
 			group = b.Group
 		}
 		at, way := m.choose(b, r)
 		if at < 0 && m.out.Loads < f.Loads {
-			m.parts = append(m.parts, part{m.out.Loads, f.X0, f.Y0, f.X1, f.Y1, 0, 0, f.Length, f.Width})
+			kept := len(m.parts)
+			m.parts = append(m.parts, m.free...)
+			for k := range m.free {
+				m.parts[kept+k].load = m.out.Loads
+			}
 			m.ends = append(m.ends, 0)
 			m.out.Loads++
 			if at, way = m.choose(b, r); at < 0 {
-				m.parts = m.parts[:len(m.parts)-1]
+				m.parts = m.parts[:kept]
 				m.ends = m.ends[:len(m.ends)-1]
 				m.out.Loads--
 			}
@@ -144,7 +173,30 @@ func (m *maker) make(order []int, r rule) *Layout {
 	for _, x := range m.ends {
 		m.out.Film += x
 	}
+	if len(f.Blocked) > 0 {
+		m.partStretches()
+	}
 	return &m.out
+}
+
+// partStretches puts first the cuts that free the stretches in use from what is blocked beside them.
+func (m *maker) partStretches() {
+	var first []Cut
+	for load := range m.out.Loads {
+		for _, p := range m.free {
+			used := slices.ContainsFunc(m.out.Spots, func(s Spot) bool { return s.Load == load && s.X >= p.x0 && s.X <= p.x1 })
+			if used && p.left > m.frame.Left {
+				first = append(first, Cut{load, p.left, p.bottom, p.left, p.above})
+			}
+			if used && p.right < m.frame.Right {
+				first = append(first, Cut{load, p.right, p.bottom, p.right, p.above})
+			}
+		}
+	}
+	for _, c := range first {
+		m.out.CutSum += c.Y2 - c.Y1
+	}
+	m.out.Cuts = append(first, m.out.Cuts...)
 }
 
 // choose finds a part and a way for a box; -1 if there is none.

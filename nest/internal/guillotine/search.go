@@ -48,7 +48,7 @@ func Search(ctx context.Context, frame Frame, boxes []Box, o Options, improved f
 		ctx, cancel = context.WithDeadline(ctx, o.Deadline)
 		defer cancel()
 	}
-	m := &maker{frame: frame, boxes: boxes}
+	m := &maker{frame: frame, boxes: boxes, free: frame.stretches()}
 	n := len(boxes)
 	order := make([]int, n)
 	for i := range order {
