@@ -25,6 +25,7 @@ import (
 	"time"
 
 	"github.com/schollz/progressbar/v3"
+	"github.com/vinylgeom/vinyl/layout"
 	"github.com/vinylgeom/vinyl/layout/order"
 	"github.com/vinylgeom/vinyl/layout/production"
 	"github.com/vinylgeom/vinyl/nest"
@@ -216,7 +217,7 @@ func summary(w io.Writer, r *order.Result) {
 		for j, d := range l.Decals {
 			ids[j] = d.ID
 		}
-		fmt.Fprintf(w, "  %-8s  %9s  %5.0f%%  %5.1f m  %8d  %s\n", l.Name, r.Loads[i].Sheet.Length.InchString(), 100*l.UsedFraction, l.CutLengthMM/1000, l.Counters, strings.Join(ids, " "))
+		fmt.Fprintf(w, "  %-8s  %9s  %5.0f%%  %5.1f m  %8d  %s\n", l.Name, r.Loads[i].Sheet.Length.InchString(), 100*l.UsedFraction, l.CutLengthMM/1000, l.Counters, layout.JoinIDs(ids))
 	}
 }
 

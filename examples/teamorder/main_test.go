@@ -13,6 +13,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"github.com/vinylgeom/vinyl/layout"
 )
 
 // small has two designs, wordings of two members and a price: quick to run,
@@ -67,10 +68,11 @@ func TestOrderFile(t *testing.T) {
 	for _, l := range r.Loads {
 		film += l.LengthMM
 		counters += l.Counters
+		own := len(ids)
 		for _, d := range l.Decals {
 			ids = append(ids, d.ID)
-			assert.Contains(t, out, d.ID)
 		}
+		assert.Contains(t, out, layout.JoinIDs(ids[own:]))
 		for _, suffix := range []string{".plt", ".dxf", ".svg"} {
 			assert.FileExists(t, filepath.Join(dir, l.Name+suffix))
 		}

@@ -8,6 +8,7 @@ import (
 	"io"
 	"math"
 
+	"github.com/vinylgeom/vinyl/layout"
 	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/outline/svg"
 	"github.com/vinylgeom/vinyl/units"
@@ -190,6 +191,7 @@ func (j Job) Decals() int {
 var files embed.FS
 
 var functions = template.FuncMap{
+	"ids":     layout.JoinIDs,
 	"inch":    func(l units.Length) string { return l.InchString() },
 	"ruler":   func(l units.Length) string { return l.Fraction(16) },
 	"mm":      func(l units.Length) string { return fmt.Sprintf("%.1f mm", float64(l)) },

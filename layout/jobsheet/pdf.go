@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"github.com/go-pdf/fpdf"
+	"github.com/vinylgeom/vinyl/layout"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
 )
@@ -269,14 +270,7 @@ func (p pdf) load(i int, l Load) {
 		title += ", " + l.From
 	}
 	p.heading(11, title)
-	ids := ""
-	for k, id := range l.Decals {
-		if k > 0 {
-			ids += ", "
-		}
-		ids += id
-	}
-	text := fmt.Sprintf("%d decals, %d counters to pick, cutting %s, weeding %s: %s.", len(l.Decals), l.Counters, minutes(l.CutSeconds/60), minutes(l.WeedMinutes), ids)
+	text := fmt.Sprintf("%d decals, %d counters to pick, cutting %s, weeding %s: %s.", len(l.Decals), l.Counters, minutes(l.CutSeconds/60), minutes(l.WeedMinutes), layout.JoinIDs(l.Decals))
 	if l.Tape != "" {
 		text += " Tape: " + l.Tape + "."
 	}

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"github.com/vinylgeom/vinyl/layout"
 	"github.com/vinylgeom/vinyl/layout/jobsheet"
 	"github.com/vinylgeom/vinyl/layout/production"
 	"github.com/vinylgeom/vinyl/units"
@@ -121,7 +122,7 @@ func (r *Result) idsCut(design int) string {
 		}
 	}
 	slices.Sort(ids)
-	return strings.Join(ids, ", ")
+	return layout.JoinIDs(ids)
 }
 
 // filmsUsed lists the films in the order of use.
