@@ -194,8 +194,13 @@ func (n *nearestSearch) minima(contour, i int, a Point, s *Segment, e *[7]float6
 }
 
 // maxMinimumSteps bounds the search for one minimum; Newton's method inside a
-// bracket needs a handful of steps, bisection alone 53.
-const maxMinimumSteps = 60
+// bracket needs a handful of steps, bisection alone 53. A step of minimumSlack, in
+// t, is rounding: without that end the search would creep along by last bits, and
+// leave the minimum where rounding gives the slope another sign.
+const (
+	maxMinimumSteps = 60
+	minimumSlack    = 1e-15
+)
 
 // minimum returns the parameter of the only minimum of the distance in
 // [t0, t1].
@@ -219,7 +224,7 @@ func (n *nearestSearch) minimum(a Point, s *Segment, t0, t1 float64) float64 {
 		if !(next > t0 && next < t1) {
 			next = (t0 + t1) / 2
 		}
-		if next == t || next == t0 || next == t1 {
+		if math.Abs(next-t) <= minimumSlack {
 			break
 		}
 		t = next

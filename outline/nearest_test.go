@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 // nearestBySampling is the slow way: many samples, then a ternary search around
@@ -89,6 +90,22 @@ func TestNearestOfDegenerate(t *testing.T) {
 	// A metre-sized arc a million metres out.
 	far := Circle(Pt(1e9, 1e9), 1000)
 	assertLength(t, 500.0, float64(far.Nearest(Pt(1e9, 1e9+1500)).Distance), 1e-3)
+}
+
+// Points on or beside a long curve, near its start, where the parameter has more
+// digits than the point: the search stops at the minimum and does not leave it.
+func TestNearestStopsAtTheMinimum(t *testing.T) {
+	steep := Curve{Pt(3.4514148757509138, 91.62457643395332), []Segment{
+		CubicTo(Pt(7.6543072529383664, 46.21750914827637), Pt(13.34554585986305, 30.526394189205313), Pt(19.965851811238032, 28.2967748227581)),
+	}}
+	n := steep.Nearest(Pt(3.6426824196280942, 89.58937528399632))
+	assert.Less(t, float64(n.Distance), 1e-6)
+	rng := rand.New(rand.NewPCG(9, 9))
+	for range 20_000 {
+		at := rng.Float64() * rng.Float64() * rng.Float64()
+		p := steep.Segments[0].At(steep.Start, at)
+		require.Less(t, float64(steep.Nearest(p).Distance), 1e-12, "at %v", at)
+	}
 }
 
 func FuzzNearest(f *testing.F) {

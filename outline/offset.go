@@ -240,6 +240,18 @@ const (
 	cuspParts     = 4
 )
 
+const (
+	// needleTurn is the turn to the left, in radians, up to which a corner is taken
+	// to stick out: half a turn and a bit. At the tip of a needle the two sides may
+	// run past each other by less than the tolerance, and then seem to turn the
+	// other way. Where they do turn the other way, at the end of a slit, the disc
+	// about the corner that is covered then lies within the distance all the same.
+	needleTurn = 210 * math.Pi / 180
+	// smoothTurn is the turn, in radians, from which on chords make a corner even
+	// where the distance is so small that they may turn by more.
+	smoothTurn = 0.5
+)
+
 func right(dir Point) Point { return Point{dir.Y, -dir.X} }
 
 // ring returns the moved contour.
@@ -254,6 +266,9 @@ func (o *offsetter) ring(c Contour) ring {
 	for i := range o.chords {
 		a, b := &o.chords[(i+n-1)%n], &o.chords[i]
 		b.turn = math.Atan2(a.dir.Cross(b.dir), a.dir.Dot(b.dir))
+		if b.turn < needleTurn-2*math.Pi {
+			b.turn += 2 * math.Pi
+		}
 		if b.turn < 0 {
 			b.tan = math.Tan(-b.turn / 2)
 		}
@@ -267,7 +282,7 @@ func (o *offsetter) ring(c Contour) ring {
 			}
 		}
 		// A curve may have a cusp inside.
-		b.isCorner = b.isCorner || math.Abs(b.turn) > 2*step
+		b.isCorner = b.isCorner || math.Abs(b.turn) > min(2*step, smoothTurn)
 	}
 	for i := range o.chords {
 		a, b := &o.chords[i], &o.chords[(i+1)%n]
@@ -431,7 +446,7 @@ func (o *offsetter) move(c Contour, a, b *movedChord) {
 
 // isMitred reports whether the corner at the start of a is a mitre.
 func (o *offsetter) isMitred(a *movedChord) bool {
-	return o.corner == CornerMitre && a.isCorner && a.turn > 0 && 1/math.Cos(a.turn/2) <= o.mitreLimit
+	return o.corner == CornerMitre && a.isCorner && a.turn > 0 && a.turn < math.Pi && 1/math.Cos(a.turn/2) <= o.mitreLimit
 }
 
 func (o *offsetter) line(from, to Point, origin, node int32) int32 {
@@ -477,7 +492,7 @@ func (o *offsetter) join(c Contour, a, b *movedChord, step float64) {
 	from, to := b.at.Add(right(a.dir).Mul(o.distance)), b.at.Add(right(b.dir).Mul(o.distance))
 	sweep := math.Atan2(b.in.Cross(b.out), b.in.Dot(b.out))
 	if sweep < b.turn-math.Pi {
-		sweep += 2 * math.Pi // at the tip of a needle the curves turn by half a turn and a bit
+		sweep += 2 * math.Pi
 	}
 	switch {
 	case o.corner == CornerRound && sweep > 0:
@@ -493,7 +508,12 @@ func (o *offsetter) join(c Contour, a, b *movedChord, step float64) {
 			p := from
 			if i > 0 {
 				p = o.sources[src].at(t)
-				if v := p.Sub(b.at); right(a.dir).Cross(v) <= 0 || v.Cross(right(b.dir)) <= 0 {
+				v := p.Sub(b.at)
+				turned := math.Atan2(right(a.dir).Cross(v), right(a.dir).Dot(v))
+				if turned < 0 {
+					turned += 2 * math.Pi
+				}
+				if turned <= 0 || turned >= b.turn {
 					o.out[len(o.out)-1].t1 = float64(i+1) / float64(k)
 					continue
 				}
