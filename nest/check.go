@@ -21,6 +21,8 @@ const (
 	MaxCoordinate = 1e9
 
 	maxLoads = 1000000
+
+	maxIterations = 1 << 40 // more than a machine lives to see; products with it stay integers
 )
 
 // checkInput finds numbers and outlines that no layout can be made with.
@@ -28,8 +30,8 @@ func checkInput(strip Strip, pieces []Piece, options Options) error {
 	if err := checkStrip(strip); err != nil {
 		return err
 	}
-	if options.Iterations < 0 {
-		return &InputError{"Options.Iterations", fmt.Sprint(options.Iterations), "use zero for no limit", ErrBadNumber}
+	if options.Iterations < 0 || options.Iterations > maxIterations {
+		return &InputError{"Options.Iterations", fmt.Sprint(options.Iterations), "give a number of passes, or a Budget of time instead", ErrBadNumber}
 	}
 	if options.Workers < 0 {
 		return &InputError{"Options.Workers", fmt.Sprint(options.Workers), "use zero for all processors", ErrBadNumber}

@@ -65,6 +65,32 @@ func TestFaults(t *testing.T) {
 	assert.Zero(t, r.Length)
 }
 
+// TestVerifyDoubtsStatements: what a Result says of itself is checked, and so is what no search makes.
+func TestVerifyDoubtsStatements(t *testing.T) {
+	strip, pieces := nest.Strip{Width: 50, TrimAllowance: 1}, []nest.Piece{{ID: "a", Outline: rectangle(10, 10), Count: 5}}
+	nan := units.Length(math.NaN())
+	for what, change := range map[string]func(*nest.Result){
+		"stated length is less":                  func(r *nest.Result) { r.Loads[0].Length = nan },
+		"stated film is less":                    func(r *nest.Result) { r.Length /= 2 },
+		"stated smallest gap is more":            func(r *nest.Result) { r.Loads[0].SmallestGap += 0.001 },
+		"stated distance from the edges is more": func(r *nest.Result) { r.Loads[0].SmallestEdgeDistance = nan },
+		"a trim runs along neither":              func(r *nest.Result) { r.Loads[0].Cuts = []nest.Cut{{X1: 100, Y1: 0, X2: 120, Y2: 20}} },
+		"neither the film nor across it":         func(r *nest.Result) { r.Loads[0].Cuts = []nest.Cut{{X1: nan, Y1: 0, X2: nan, Y2: 50}} },
+		"-3 copies unplaced":                     func(r *nest.Result) { r.Unplaced = []nest.Unplaced{{Piece: "a", Count: 3}, {Piece: "a", Count: -3}} },
+	} {
+		r, err := nest.Gang(context.Background(), strip, pieces, nest.Options{Budget: nest.FirstLayoutOnly})
+		require.NoError(t, err)
+		checked(t, r, strip, pieces)
+		change(&r)
+		_, err = r.Verify(strip, pieces)
+		var invalid *nest.VerifyError
+		require.ErrorAs(t, err, &invalid, what)
+		assert.Contains(t, err.Error(), what)
+	}
+	_, err := nest.Gang(context.Background(), strip, pieces, nest.Options{Iterations: math.MaxInt})
+	assert.ErrorIs(t, err, nest.ErrBadNumber)
+}
+
 // A stick that is longer than the film is wide fits only slanted.
 func TestSizeErrorNamesWidthNeeded(t *testing.T) {
 	triangle := orb.MultiPolygon{{{{0, 0}, {100, 0}, {0, 100}}}}

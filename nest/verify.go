@@ -43,6 +43,7 @@ type Fault struct {
 	Required  units.Length // what it should be
 }
 
+// String tells the fault and its place in a line, distances in millimetres.
 func (f Fault) String() string {
 	var b strings.Builder
 	if f.Load > 0 {
@@ -80,7 +81,7 @@ func (e *VerifyError) Unwrap() error { return ErrInvalid }
 // Verify measures the layout on the original outlines and reports what is wrong with it: pieces that overlap or are nearer
 // to one another than strip.KeptDistance, to an edge than its margin or to a forbidden zone than the gap, copies that are
 // missing, placed twice or unknown, rotations, mirroring and grain that are not allowed, groups that interleave, loads that
-// are too long or too many. The error is a *VerifyError, or an *InputError if the arguments make no sense.
+// are too long or too many, trims through pieces, and lengths and distances that are stated better than they are. The error is a *VerifyError, or an *InputError if the arguments make no sense.
 //
 // The vertices of a placed outline are those of [Placement.Apply] in float64; what is decided about these is exact.
 func (r Result) Verify(strip Strip, pieces []Piece) (Verification, error) {
@@ -89,13 +90,24 @@ func (r Result) Verify(strip Strip, pieces []Piece) (Verification, error) {
 	}
 	c := newChecker(strip, pieces)
 	var v Verification
+	var film units.Length
 	for i, load := range r.Loads {
 		lv := c.load(i+1, load.Placements)
 		v.Loads = append(v.Loads, lv)
-		if load.Length < lv.Length {
+		if !(load.Length >= lv.Length) {
 			c.fault(Fault{Load: i + 1, What: "stated length is less than the load needs", Distance: load.Length, Required: lv.Length})
 		}
+		film += load.Length
+		if !(load.SmallestGap <= lv.SmallestGap) {
+			c.fault(Fault{Load: i + 1, What: "stated smallest gap is more than it is", Distance: load.SmallestGap, Required: lv.SmallestGap})
+		}
+		if !(load.SmallestEdgeDistance <= lv.SmallestEdgeDistance()) {
+			c.fault(Fault{Load: i + 1, What: "stated distance from the edges is more than it is", Distance: load.SmallestEdgeDistance, Required: lv.SmallestEdgeDistance()})
+		}
 		c.cuts(i+1, load)
+	}
+	if !(r.Length >= film*(1-fitRounding)) {
+		c.fault(Fault{What: "stated film is less than that of the loads", Distance: r.Length, Required: film})
 	}
 	c.counts(r)
 	c.groups(r)
@@ -290,7 +302,9 @@ func (c *checker) counts(r Result) {
 		missing[i] = p.count() - len(placed[i])
 	}
 	for _, u := range r.Unplaced {
-		if i, known := c.index[u.Piece]; known {
+		if i, known := c.index[u.Piece]; known && u.Count < 0 {
+			c.fault(Fault{Piece: u.Piece, What: fmt.Sprintf("%d copies unplaced", u.Count)})
+		} else if known {
 			missing[i] -= u.Count
 		} else {
 			c.fault(Fault{Piece: u.Piece, What: "there is no such piece"})
@@ -351,10 +365,15 @@ func (c *checker) groups(r Result) {
 	}
 }
 
-// cuts checks that straight trims keep the trim allowance from every piece.
+// cuts checks that straight trims are parallel to an edge and keep the trim allowance from every piece.
 func (c *checker) cuts(number int, load Load) {
 	if len(load.Cuts) == 0 {
 		return
+	}
+	for _, cut := range load.Cuts {
+		if cut.X1 != cut.X2 && cut.Y1 != cut.Y2 {
+			c.fault(Fault{Load: number, What: "a trim runs along neither the film nor across it"})
+		}
 	}
 	for _, p := range load.Placements {
 		i, known := c.index[p.Piece]
@@ -366,7 +385,7 @@ func (c *checker) cuts(number int, load Load) {
 			// A trim is parallel to an edge; it is clear of a piece if it is clear of its box.
 			dx := max(b.Min[0]-float64(max(cut.X1, cut.X2)), float64(min(cut.X1, cut.X2))-b.Max[0])
 			dy := max(b.Min[1]-float64(max(cut.Y1, cut.Y2)), float64(min(cut.Y1, cut.Y2))-b.Max[1])
-			if d := max(dx, dy); d < float64(c.strip.TrimAllowance) {
+			if d := max(dx, dy); !(d >= float64(c.strip.TrimAllowance)) {
 				c.fault(Fault{Load: number, Piece: p.Piece, Copy: p.Copy, What: "too near to a trim", Distance: units.Length(d), Required: c.strip.TrimAllowance})
 			}
 		}

@@ -26,10 +26,11 @@ func DefaultEffort() Effort {
 	return Effort{BaseSeconds: 15, SecondsPerMetre: 25, SecondsPerPick: 3.5, SecondsPerIsland: 2, SecondsPerNeck: 4}
 }
 
-// Minutes returns the estimate for the work, in minutes.
+// Minutes returns the estimate for the work, in minutes, and 0 where negative coefficients would
+// make it less.
 func (e Effort) Minutes(w Work) float64 {
-	return (e.BaseSeconds + e.SecondsPerMetre*w.PerimeterMM/1000 + e.SecondsPerPick*float64(w.Picks) +
-		e.SecondsPerIsland*float64(w.SmallIslands) + e.SecondsPerNeck*float64(w.Necks)) / 60
+	return max(0, e.BaseSeconds+e.SecondsPerMetre*w.PerimeterMM/1000+e.SecondsPerPick*float64(w.Picks)+
+		e.SecondsPerIsland*float64(w.SmallIslands)+e.SecondsPerNeck*float64(w.Necks)) / 60
 }
 
 func (in *inspection) effort() Effort {

@@ -141,3 +141,31 @@ func TestErrorsNameTheLetter(t *testing.T) {
 	assert.Contains(t, gaps[0].Of, "the A of MARLOW")
 	assert.Contains(t, gaps[0].Of, "the R of MARLOW")
 }
+
+// TestOptionsOutOfReach: options and limits that would take for ever, or give figures that are none, are refused.
+func TestOptionsOutOfReach(t *testing.T) {
+	p := outline.Ring(outline.Pt(0, 0), 20, 12)
+	usual := weedability.LimitsFor(weedability.Cast)
+	for field, opt := range map[string]weedability.Options{
+		"tolerance":     {Tolerance: 1e-9},
+		"border_margin": {BorderMargin: 1e300},
+		"effort":        {Effort: weedability.Effort{SecondsPerNeck: math.NaN()}},
+	} {
+		_, err := weedability.Inspect(context.Background(), p, usual, opt)
+		var le *weedability.LimitsError
+		require.ErrorAs(t, err, &le, field)
+		assert.Equal(t, field, le.Field)
+		assert.ErrorIs(t, err, weedability.ErrOption)
+	}
+	fine := usual
+	fine.Stroke = weedability.Limit{Refuse: 1e-6, Warn: 1e-6, Caution: 1e-6}
+	_, err := weedability.Inspect(context.Background(), p, fine, weedability.Options{})
+	assert.ErrorIs(t, err, weedability.ErrTooLarge)
+	assert.Zero(t, weedability.Effort{BaseSeconds: -1}.Minutes(weedability.Work{}))
+	// What has no name is not written as if it had.
+	for _, v := range []any{weedability.Kind(99), weedability.Severity(99), weedability.Lift(99), weedability.Finding{Kind: 99}, weedability.Island{Lift: 99}} {
+		_, err := json.Marshal(v)
+		assert.ErrorIs(t, err, weedability.ErrFormat, "%T", v)
+	}
+	assert.Equal(t, "unknown lift 99", weedability.Lift(99).String())
+}

@@ -19,7 +19,7 @@ type Options struct {
 	// leaves it empty. It is called from several goroutines at once.
 	Describe func(origin int32) string
 	// Tolerance bounds how far the chords that are searched lie from the curves;
-	// zero is 0.02 mm. What is found is measured to the curves themselves, which
+	// zero is 0.02 mm, and 0.0002 to 1 mm is taken. What is found is measured to the curves themselves, which
 	// leaves a fraction of that.
 	Tolerance units.Length
 	// BorderMargin is the distance of the weed border from the decal's box; zero
@@ -32,11 +32,31 @@ type Options struct {
 	OmitWeedLines bool
 }
 
+// check returns a *LimitsError where an option has no sensible value.
+func (opt Options) check(limits Limits) error {
+	if opt.Tolerance != 0 && !(opt.Tolerance >= finestTolerance && opt.Tolerance <= coarsestTolerance) {
+		return &LimitsError{Field: "tolerance", Value: opt.Tolerance.String(), Cause: ErrOption,
+			Fix: fmt.Sprintf("give a tolerance of zero (the default) or %v to %v", finestTolerance, coarsestTolerance)}
+	}
+	if opt.BorderMargin != 0 && !(opt.BorderMargin >= limits.WasteNeck.Caution && opt.BorderMargin <= extent) {
+		return &LimitsError{Field: "border_margin", Value: opt.BorderMargin.String(), Cause: ErrOption,
+			Fix: fmt.Sprintf("keep the weed border at least %v from the decal, as wide as waste has to be to peel, and within 100 m", limits.WasteNeck.Caution)}
+	}
+	if m := opt.Effort.Minutes(Work{PerimeterMM: 1, Picks: 1, SmallIslands: 1, Necks: 1}); math.IsNaN(m) || math.IsInf(m, 0) {
+		return &LimitsError{Field: "effort", Value: fmt.Sprint(opt.Effort), Cause: ErrOption, Fix: "give finite seconds, or leave it out for DefaultEffort"}
+	}
+	return nil
+}
+
 // extent bounds coordinates, in millimetres: 100 m, beyond any roll of film.
 const extent = 1e5
 
 // maxNodes bounds the nodes of a design, far above what a knife is ever given.
 const maxNodes = 4 << 20
+
+// maxSamples bounds the places at which a border is measured: limits that ask for more are finer
+// than the design is large by a factor that only a wrong unit explains.
+const maxSamples = 1 << 25
 
 // Inspect reports what weeding the welded path p, at its final size, will take,
 // and what in it breaks the film's limits. It does not modify p and is safe for
@@ -53,10 +73,11 @@ func Inspect(ctx context.Context, p outline.Path, limits Limits, opt Options) (R
 }
 
 // defaultTolerance is Options.Tolerance where it is zero, finestTolerance the one at
-// which curves that still cross are taken to do so.
+// which curves that still cross are taken to do so, coarsestTolerance far beyond what measures any film.
 const (
-	defaultTolerance units.Length = 0.02
-	finestTolerance  units.Length = 0.0002
+	defaultTolerance  units.Length = 0.02
+	finestTolerance   units.Length = 0.0002
+	coarsestTolerance units.Length = 1
 )
 
 // inspection is the state of one inspection.
@@ -129,12 +150,8 @@ func newInspection(ctx context.Context, op string, p outline.Path, limits Limits
 	if err := limits.Check(); err != nil {
 		return nil, err
 	}
-	if opt.Tolerance < 0 || !opt.Tolerance.IsFinite() {
-		return nil, &LimitsError{Field: "tolerance", Value: opt.Tolerance.String(), Cause: ErrOption, Fix: "give a tolerance of zero (the default) or more"}
-	}
-	if opt.BorderMargin != 0 && !(opt.BorderMargin >= limits.WasteNeck.Caution && opt.BorderMargin.IsFinite()) {
-		return nil, &LimitsError{Field: "border_margin", Value: opt.BorderMargin.String(), Cause: ErrOption,
-			Fix: fmt.Sprintf("keep the weed border at least %v from the decal, as wide as waste has to be to peel", limits.WasteNeck.Caution)}
+	if err := opt.check(limits); err != nil {
+		return nil, err
 	}
 	if err := checkShape(op, p, opt); err != nil {
 		return nil, err
@@ -155,6 +172,14 @@ func newInspection(ctx context.Context, op string, p outline.Path, limits Limits
 			return nil, in.notWelded(op, c.First, c.At, "it crosses contour %d", in.b.Edges[c.Second].Contour)
 		}
 		tolerance = max(tolerance/8, finestTolerance)
+	}
+	length := 0.0
+	for i := range in.b.Rings {
+		length += in.b.Rings[i].Length
+	}
+	if finest := float64(min(limits.Stroke.Caution, max(limits.Gap.Caution, limits.WasteNeck.Caution))); length > maxSamples*spacingShare*finest {
+		return nil, &ShapeError{Op: op, Contour: -1, Node: -1, Cause: ErrTooLarge,
+			Fix: fmt.Sprintf("%.3g m of border cannot be measured for widths of %.3g mm: give limits that a knife can cut", length/1000, finest)}
 	}
 	if err := in.nest(op); err != nil {
 		return nil, err

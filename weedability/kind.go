@@ -1,7 +1,5 @@
 package weedability
 
-import "fmt"
-
 // Kind is what a finding is about.
 type Kind uint8
 
@@ -32,23 +30,13 @@ func Kinds() []Kind {
 }
 
 // String returns the kind's name, such as "stroke-thin".
-func (k Kind) String() string {
-	if int(k) < len(kindNames) {
-		return kindNames[k]
-	}
-	return fmt.Sprintf("unknown kind %d", k)
-}
+func (k Kind) String() string { return nameOf(k, kindNames[:], "kind") }
 
-// MarshalText writes the kind's name.
-func (k Kind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
+// MarshalText writes the kind's name; the error is a [*LimitsError] for a value without one.
+func (k Kind) MarshalText() ([]byte, error) { return textOf(k, kindNames[:], "kind") }
 
 // UnmarshalText reads a kind's name. The error is a [*LimitsError].
-func (k *Kind) UnmarshalText(text []byte) error {
-	for i, n := range kindNames {
-		if n == string(text) {
-			*k = Kind(i)
-			return nil
-		}
-	}
-	return &LimitsError{Field: "kind", Value: fmt.Sprintf("%q", text), Cause: ErrFormat, Fix: "use a name that Kinds lists"}
+func (k *Kind) UnmarshalText(text []byte) (err error) {
+	*k, err = fromText[Kind](text, kindNames[:], "kind")
+	return err
 }

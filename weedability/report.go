@@ -1,8 +1,6 @@
 package weedability
 
 import (
-	"fmt"
-
 	"github.com/vinylgeom/vinyl/outline"
 )
 
@@ -63,25 +61,15 @@ const (
 var liftNames = [...]string{LiftUnlikely: "unlikely", LiftPossible: "possible", LiftLikely: "likely", LiftCertain: "certain"}
 
 // String returns "unlikely", "possible", "likely" or "certain".
-func (l Lift) String() string {
-	if int(l) < len(liftNames) {
-		return liftNames[l]
-	}
-	return "unknown"
-}
+func (l Lift) String() string { return nameOf(l, liftNames[:], "lift") }
 
-// MarshalText writes the risk's name.
-func (l Lift) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
+// MarshalText writes the risk's name; the error is a [*LimitsError] for a value without one.
+func (l Lift) MarshalText() ([]byte, error) { return textOf(l, liftNames[:], "lift") }
 
 // UnmarshalText reads a risk's name. The error is a [*LimitsError].
-func (l *Lift) UnmarshalText(text []byte) error {
-	for i, n := range liftNames {
-		if n == string(text) {
-			*l = Lift(i)
-			return nil
-		}
-	}
-	return &LimitsError{Field: "lift", Value: fmt.Sprintf("%q", text), Cause: ErrFormat, Fix: "use unlikely, possible, likely or certain"}
+func (l *Lift) UnmarshalText(text []byte) (err error) {
+	*l, err = fromText[Lift](text, liftNames[:], "lift")
+	return err
 }
 
 // Finding is a place that breaks a limit.

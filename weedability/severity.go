@@ -1,7 +1,5 @@
 package weedability
 
-import "fmt"
-
 // Severity is how bad a finding is: which tier of its [Limit] the value is below.
 type Severity uint8
 
@@ -15,23 +13,13 @@ const (
 var severityNames = [...]string{Caution: "caution", Warn: "warn", Refuse: "refuse"}
 
 // String returns "caution", "warn" or "refuse".
-func (s Severity) String() string {
-	if int(s) < len(severityNames) {
-		return severityNames[s]
-	}
-	return fmt.Sprintf("unknown severity %d", s)
-}
+func (s Severity) String() string { return nameOf(s, severityNames[:], "severity") }
 
-// MarshalText writes the severity's name.
-func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+// MarshalText writes the severity's name; the error is a [*LimitsError] for a value without one.
+func (s Severity) MarshalText() ([]byte, error) { return textOf(s, severityNames[:], "severity") }
 
 // UnmarshalText reads a severity's name. The error is a [*LimitsError].
-func (s *Severity) UnmarshalText(text []byte) error {
-	for i, n := range severityNames {
-		if n == string(text) {
-			*s = Severity(i)
-			return nil
-		}
-	}
-	return &LimitsError{Field: "severity", Value: fmt.Sprintf("%q", text), Cause: ErrFormat, Fix: "use caution, warn or refuse"}
+func (s *Severity) UnmarshalText(text []byte) (err error) {
+	*s, err = fromText[Severity](text, severityNames[:], "severity")
+	return err
 }

@@ -25,6 +25,9 @@ const fanStep = 15 * math.Pi / 180
 // whose chords' own samples are close enough.
 const smoothTurn = 16 * math.Pi / 180
 
+// checkEvery is after how many edges the context is asked.
+const checkEvery = 4096
+
 // resolution is the length in millimetres below which measurement does not
 // tell two thicknesses apart: a value this little below a limit keeps it.
 const resolution = 0.0005
@@ -77,6 +80,9 @@ func (in *inspection) thin(b *boundary.Boundary, waste bool, limit float64) []sa
 			centre: p.Add(n.Mul(ball.Radius)), radius: ball.Radius, taper: taper})
 	}
 	for i := range b.Edges {
+		if i%checkEvery == 0 && in.ctx.Err() != nil {
+			return nil
+		}
 		e := &b.Edges[i]
 		n := e.U.Perp()
 		if waste {
