@@ -88,12 +88,12 @@ func drawProof(w io.Writer, p outline.Path, report weedability.Report, safe floa
 	at := outline.Pt(border.Min.X, border.Min.Y-2.2*line)
 	head := fmt.Sprintf("%s to pick, %s of film, %s, about %.1f min to weed (estimate); smallest safe scale %.3f",
 		count(len(report.Counters), "counter"), count(len(report.Islands), "piece"), count(len(report.Findings), "finding"), report.WeedMinutes, safe)
-	if err := c.Text(head, outline.Pt(border.Min.X, border.Max.Y+1.6*line), 1.1*line, proof.Bold, false, inkColour); err != nil {
+	if err := c.Text(head, outline.Pt(border.Min.X, border.Max.Y+1.6*line), 1.1*line, proof.Bold, proof.Start, inkColour); err != nil {
 		return err
 	}
 	for i, m := range markers {
 		if i == maxLines {
-			if err := c.Text(fmt.Sprintf("and %d more, see the report", len(markers)-i), at, 0.85*line, proof.Regular, false, inkColour); err != nil {
+			if err := c.Text(fmt.Sprintf("and %d more, see the report", len(markers)-i), at, 0.85*line, proof.Regular, proof.Start, inkColour); err != nil {
 				return err
 			}
 			break
@@ -101,7 +101,7 @@ func drawProof(w io.Writer, p outline.Path, report weedability.Report, safe floa
 		if err := drawMarker(c, m, outline.Pt(at.X+0.6*line, at.Y+0.3*line), 0.45*line, scale); err != nil {
 			return err
 		}
-		if err := c.Text(m.Label+"   "+m.Text, outline.Pt(at.X+1.8*line, at.Y), 0.85*line, proof.Regular, false, inkColour); err != nil {
+		if err := c.Text(m.Label+"   "+m.Text, outline.Pt(at.X+1.8*line, at.Y), 0.85*line, proof.Regular, proof.Start, inkColour); err != nil {
 			return err
 		}
 		at.Y -= line
@@ -150,7 +150,7 @@ func drawMarker(c *proof.Canvas, m weedability.Marker, at outline.Point, radius,
 	if len(m.Label) > 2 {
 		em = radius * 0.85
 	}
-	return c.Text(m.Label, outline.Pt(at.X, at.Y-0.36*em), em, proof.Bold, true, ink)
+	return c.Text(m.Label, outline.Pt(at.X, at.Y-0.36*em), em, proof.Bold, proof.Middle, ink)
 }
 
 // markerPath returns the outline of a marker.
@@ -216,5 +216,5 @@ func pullArrow(c *proof.Canvas, report weedability.Report, line, scale float64) 
 	case n > 1:
 		work += fmt.Sprintf("; then pick in the order C1 to C%d", n)
 	}
-	return c.Text(work, outline.Pt(border.Min.X, border.Max.Y+0.5*line), 0.8*line, proof.Regular, false, inkColour)
+	return c.Text(work, outline.Pt(border.Min.X, border.Max.Y+0.5*line), 0.8*line, proof.Regular, proof.Start, inkColour)
 }

@@ -187,10 +187,10 @@ func (t Timetable) WritePNG(w io.Writer) error {
 	}
 	t.ticks(func(x float64, text string) {
 		c.Stroke(outline.Polyline(up(x, chartTop-1), up(x, height-chartFoot+1)), 0.2, grey)
-		note(c.Text(text, up(x, height-chartFoot+5), labelSize, proof.Regular, true, dark))
+		note(c.Text(text, up(x, height-chartFoot+5), labelSize, proof.Regular, proof.Middle, dark))
 	})
 	for i, s := range t.Stages {
-		note(c.Text(s.Name, up(1, chartTop+float64(first[i])*rowHeight+6), labelSize, proof.Bold, false, dark))
+		note(c.Text(s.Name, up(1, chartTop+float64(first[i])*rowHeight+6), labelSize, proof.Bold, proof.Start, dark))
 	}
 	place := t.position()
 	for _, task := range t.Tasks {
@@ -200,7 +200,7 @@ func (t Timetable) WritePNG(w io.Writer) error {
 		c.Fill(b, fill)
 		c.Outline(b, 0.2, dark)
 		if name := shortName(t.Loads[task.Load].Name); width > float64(len(name))*labelSize*0.62+0.8 {
-			note(c.Text(name, up(x+width/2, y+4.7), labelSize, proof.Regular, true, text))
+			note(c.Text(name, up(x+width/2, y+4.7), labelSize, proof.Regular, proof.Middle, text))
 		}
 	}
 	if failed != nil {

@@ -5,14 +5,14 @@ import "errors"
 // Causes that an [Error] wraps.
 var (
 	ErrEmpty    = errors.New("the picture is empty")
-	ErrTooLarge = errors.New("the picture is too large")
+	ErrTooLarge = errors.New("the picture or its text is too large")
 	ErrInvalid  = errors.New("not a sensible value")
 )
 
 // Error says why a picture could not be drawn.
 type Error struct {
 	Cause  error
-	Detail string
+	Detail string // the value at fault, and how to mend it
 }
 
 func (e *Error) Error() string { return "proof: " + e.Cause.Error() + ": " + e.Detail }

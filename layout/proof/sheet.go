@@ -12,7 +12,8 @@ import (
 	"github.com/vinylgeom/vinyl/outline"
 )
 
-// Options say how a picture is drawn.
+// Options say how a picture is drawn. The zero value suits a screen and a print
+// across a page. [Shape] looks at PixelsPerMM and Markers only.
 type Options struct {
 	PixelsPerMM float64 // zero: 4, so that 12 in of film are 1219 pixels; less where a long sheet would make an unwieldy picture
 	Title       string  // above the film; empty: the sheet's name, film and length
@@ -40,13 +41,29 @@ type Marker struct {
 // MarkerShape tells markers apart without colour.
 type MarkerShape uint8
 
-// The shapes of markers.
+// The shapes of markers. Triangle stands on its base, Diamond on a corner; any
+// other number is drawn as a Disc.
 const (
 	Disc MarkerShape = iota
 	Square
 	Triangle
 	Diamond
 )
+
+// String names the shape.
+func (s MarkerShape) String() string {
+	switch s {
+	case Disc:
+		return "disc"
+	case Square:
+		return "square"
+	case Triangle:
+		return "triangle"
+	case Diamond:
+		return "diamond"
+	}
+	return "unknown shape"
+}
 
 // defaultTextHeight is legible on the screen and, with film 12 in wide printed across
 // a page, on paper.
@@ -89,11 +106,10 @@ const lightFilm = 0.80
 
 // Image draws the sheet as it is cut, from its start at the left. An id stands
 // on its decal where that has room for it, so that it hides no letter. The
-// error is an [*Error].
+// error is an [*Error]: [ErrEmpty] for a sheet without length or width,
+// [ErrTooLarge] beyond [MaxPixels], [ErrInvalid] for a colour, scale or text height
+// that is none.
 func Image(sheet layout.Sheet, opt Options) (*image.RGBA, error) {
-	if h := opt.TextHeight; !(h >= 0) || math.IsInf(h, 0) {
-		return nil, &Error{Cause: ErrInvalid, Detail: fmt.Sprintf("text %v mm high", h)}
-	}
 	const title, border = 14.0, 5.0 // mm above and around the film
 	const titleRoom = 30.0          // mm that the scale bar needs beside the title
 	length := math.Max(float64(sheet.Length), sheet.Bounds().Max.X)
@@ -166,7 +182,7 @@ func (c *Canvas) fitText(text string, p outline.Point, em, width float64, col co
 	if w > width && width > 0 {
 		em *= width / w
 	}
-	return c.Text(text, p, em, Bold, false, col)
+	return c.Text(text, p, em, Bold, Start, col)
 }
 
 // scaleBar draws a bar of one inch that ends at p.
@@ -174,7 +190,7 @@ func (c *Canvas) scaleBar(p outline.Point) error {
 	const inch = 25.4
 	a := outline.Pt(p.X-inch, p.Y)
 	c.Stroke(outline.Polyline(a.Add(outline.Pt(0, 1.2)), a, p, p.Add(outline.Pt(0, 1.2))), 0.35, ink)
-	return c.Text("1 in", a.Lerp(p, 0.5).Add(outline.Pt(0, 1.6)), 3.6, Regular, true, ink)
+	return c.Text("1 in", a.Lerp(p, 0.5).Add(outline.Pt(0, 1.6)), 3.6, Regular, Middle, ink)
 }
 
 // labels writes the decals' ids and the markers where they hide nothing.
@@ -216,7 +232,7 @@ func (c *Canvas) label(free *room, sheet layout.Sheet, i int, id string, em floa
 		plate := boxPath(outline.Box{Min: p.Sub(half), Max: p.Add(half)})
 		c.Fill(plate, color.White)
 		c.Outline(plate, 0.25, ink)
-		return c.Text(id, p.Sub(outline.Pt(0, 0.36*share*em)), share*em, Bold, true, ink)
+		return c.Text(id, p.Sub(outline.Pt(0, 0.36*share*em)), share*em, Bold, Middle, ink)
 	}
 	return nil
 }
@@ -273,7 +289,7 @@ func (s MarkerShape) textShare() float64 {
 }
 
 // Mark draws a marker on its place: its shape in white with a dark rim and its
-// label in it, 3.4 mm high.
+// label in it, 3.4 mm high. Its errors are those of [Canvas.Text].
 func (c *Canvas) Mark(m Marker) error {
 	const r, em = 2.6, 3.4
 	return c.mark(m, m.At, r/m.Shape.textShare(), em)
@@ -294,7 +310,7 @@ func (c *Canvas) mark(m Marker, p outline.Point, radius, em float64) error {
 	}
 	c.Fill(outline.Path{shape}, color.White)
 	c.Stroke(shape.Curve(), 0.1*em, ink)
-	return c.Text(m.Label, p.Sub(outline.Pt(0, em*0.36)), em, Bold, true, ink)
+	return c.Text(m.Label, p.Sub(outline.Pt(0, em*0.36)), em, Bold, Middle, ink)
 }
 
 func polygonAt(centre outline.Point, r float64, n int, startDegrees float64) outline.Contour {
@@ -320,8 +336,8 @@ func WritePNG(w io.Writer, sheet layout.Sheet, opt Options) error {
 	return encode(w, img)
 }
 
-// Shape draws a single path, filled in the given CSS colour, with a margin of
-// 3 % of its larger side.
+// Shape draws a single path, filled in the given CSS colour (see [Colour]), with
+// a margin of 3 % of its larger side. The error is an [*Error].
 func Shape(p outline.Path, colour string, opt Options) (*image.RGBA, error) {
 	b := p.Bounds()
 	view := b.Grow(0.03 * math.Max(b.Width(), b.Height()))
@@ -345,7 +361,8 @@ func Shape(p outline.Path, colour string, opt Options) (*image.RGBA, error) {
 	return c.Image(), nil
 }
 
-// WriteShapePNG draws a single path and writes it as PNG.
+// WriteShapePNG draws a single path and writes it as PNG. Errors are those of
+// [Shape] and of w.
 func WriteShapePNG(w io.Writer, p outline.Path, colour string, opt Options) error {
 	img, err := Shape(p, colour, opt)
 	if err != nil {
