@@ -75,7 +75,7 @@ func (j *job) fittingAngles(p Piece, outline orb.MultiPolygon, angles []float64)
 		return angles, nil
 	}
 	hull := hullOf(outline)
-	wide, long := float64(j.strip.UsableWidth()), j.strip.usableMM()
+	wide, long := float64(j.strip.usableWidth()), j.strip.usableMM()
 	wide += fitRounding * wide
 	long += fitRounding * long
 	try := angles

@@ -87,7 +87,7 @@ func checkStrip(s Strip) error {
 	if s.Width == 0 {
 		return &InputError{"Strip.Width", s.Width.String(), "give the width of the film", ErrBadNumber}
 	}
-	if s.UsableWidth() <= 0 {
+	if s.usableWidth() <= 0 {
 		return &InputError{"Strip.Margins", fmt.Sprintf("bottom %v and top %v leave nothing of a film %v wide", s.Margins.Bottom, s.Margins.Top, s.Width),
 			"use wider film or smaller margins", ErrBadNumber}
 	}

@@ -37,11 +37,11 @@ func (e *InputError) Unwrap() error { return e.Cause }
 // SizeError says that a piece does not fit the film at any allowed rotation. What does not fit a leftover is among the
 // Unplaced of a [RoomError] instead, since the roll may take it.
 type SizeError struct {
-	Piece string
+	Piece string // its ID
 	// Needed is the least width of film (or, if Along is true, length of load) that would hold the piece, margins
 	// included, at its best allowed rotation. Have is what there is.
 	Needed, Have units.Length
-	Along        bool
+	Along        bool // too long for a load, rather than too wide for the film
 }
 
 // Error names the piece and the size of film it would need.
@@ -60,7 +60,7 @@ func (e *SizeError) Unwrap() error { return ErrTooLarge }
 // RoomError says that MaxLoads or the leftover could not take everything. The Result that comes with it is valid and lists
 // the rest in Unplaced.
 type RoomError struct {
-	Unplaced []Unplaced
+	Unplaced []Unplaced // as in the Result, in the order of the pieces
 }
 
 // Error says how many copies of what were left.

@@ -74,6 +74,31 @@ func ExampleGang() {
 	// trim from (100, 60) to (200, 60)
 }
 
+// ExampleNest_leftover uses up what is left of a roll, round a flaw, and tells what has to go elsewhere.
+func ExampleNest_leftover() {
+	strip := nest.Strip{
+		Gap:       3,
+		Margins:   nest.EqualMargins(5),
+		Leftover:  orb.MultiPolygon{{{{0, 0}, {400, 0}, {400, 100}, {150, 100}, {150, 250}, {0, 250}}}},
+		Forbidden: orb.MultiPolygon{{{{60, 60}, {70, 60}, {70, 70}, {60, 70}}}},
+	}
+	pieces := []nest.Piece{{ID: "leaf", Outline: leaf, Count: 12, Rotations: nest.Rotations{Mode: nest.RotateQuarter}}}
+	result, err := nest.Nest(context.Background(), strip, pieces, nest.Options{Iterations: 20})
+	var room *nest.RoomError
+	if err != nil && !errors.As(err, &room) {
+		log.Fatal(err)
+	}
+	placed := len(result.Placements())
+	fmt.Println("most of them placed:", placed >= 7)
+	fmt.Println("the rest counted:", room != nil && placed+room.Unplaced[0].Count == 12)
+	_, err = result.Verify(strip, pieces)
+	fmt.Println("verified:", err == nil)
+	// Output:
+	// most of them placed: true
+	// the rest counted: true
+	// verified: true
+}
+
 // ExampleResult_MarshalJSON keeps a layout, and nests two more decals into it later.
 func ExampleResult_MarshalJSON() {
 	strip := nest.Strip{Width: 200, Gap: 3}

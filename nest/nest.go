@@ -110,7 +110,6 @@ func (r *record) keep(p *plan) {
 	r.best = p
 	if r.stats.First == 0 {
 		r.stats.First = time.Since(r.start)
-		r.stats.FirstLength = units.Length(p.film())
 		r.stats.FirstDensity = r.job.density(p)
 	}
 	if report := r.job.options.Progress; report != nil {

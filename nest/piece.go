@@ -68,6 +68,7 @@ func (m RotationMode) String() string {
 
 // Rotations is the set of allowed rotations, counter-clockwise. The zero value allows none but 0°.
 type Rotations struct {
+	// Mode is the kind of rotations.
 	Mode RotationMode `json:"mode"`
 	// List holds the allowed angles for RotateList (0° only if it is in the list). It must be empty in the other modes.
 	List []units.Angle `json:"list,omitempty"` // such as "45°"
@@ -99,6 +100,7 @@ func (m Mirror) String() string {
 // Grain ties a direction of the piece to the film's grain, which runs along x. It narrows Rotations: only those that bring
 // the direction in line with the grain remain, and it is an error when none does.
 type Grain struct {
+	// Mode says whether, and how strictly.
 	Mode GrainMode `json:"mode"`
 	// Direction is the direction, in the piece as drawn, that has to lie along the grain. Zero is the piece's own x axis.
 	// In a mirrored copy it is mirrored too.

@@ -122,7 +122,7 @@ func (j *job) frame() {
 		return
 	}
 	j.origin = orb.Point{s.startMM() - j.reach, float64(s.Margins.Bottom) - j.reach}
-	j.width = float64(s.UsableWidth()) + 2*j.reach
+	j.width = float64(s.usableWidth()) + 2*j.reach
 	j.length = s.usableMM() + 2*j.reach
 	if j.kept == 0 {
 		j.width *= 1 + fitRounding

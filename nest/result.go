@@ -23,8 +23,7 @@ type Result struct {
 type Stats struct {
 	Elapsed      time.Duration // whole time
 	First        time.Duration // until the first complete layout had been verified
-	FirstLength  units.Length  // film of the first layout
-	FirstDensity float64       // its density
+	FirstDensity float64       // of the first layout, as Result.Density
 	Iterations   int           // passes of the search
 }
 
@@ -65,8 +64,8 @@ type Placement struct {
 
 // Unplaced is a number of copies that found no room.
 type Unplaced struct {
-	Piece string `json:"piece"`
-	Count int    `json:"count"`
+	Piece string `json:"piece"` // its ID
+	Count int    `json:"count"` // copies, at least one
 }
 
 // Placements returns the placements of all loads, in the order of loads: what Options.Start and Options.Fixed take.

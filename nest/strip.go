@@ -59,8 +59,8 @@ func (s Strip) leftoverMarginMM() float64 {
 	return float64(max(s.Margins.Bottom, s.Margins.Top, s.Margins.Start, s.Margins.End))
 }
 
-// UsableWidth is the width between the two edge margins; it may be negative.
-func (s Strip) UsableWidth() units.Length { return s.Width - s.Margins.Bottom - s.Margins.Top }
+// usableWidth is the width between the two edge margins; it may be negative.
+func (s Strip) usableWidth() units.Length { return s.Width - s.Margins.Bottom - s.Margins.Top }
 
 // topLimitMM is the largest y that a piece may reach. A difference of lengths carries a rounding of its own, so one unit in
 // the last place is granted where there is a margin; with none the limit is the width itself.

@@ -12,7 +12,7 @@ import (
 
 // Verification is what Verify measured. It marshals to JSON and back with the names given beside the fields.
 type Verification struct {
-	Loads []LoadVerification `json:"loads"`
+	Loads []LoadVerification `json:"loads"` // one for each load, in order
 }
 
 // LoadVerification is what Verify measured in one load.
@@ -64,7 +64,7 @@ func (f Fault) String() string {
 
 // VerifyError lists everything that is wrong with a layout.
 type VerifyError struct {
-	Faults []Fault
+	Faults []Fault // at least one, in the order of the loads, then what concerns all
 }
 
 // Error tells the first fault and how many there are.

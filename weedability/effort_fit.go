@@ -9,8 +9,8 @@ import (
 
 // Timing is a line of a shop's log: what was weeded and how long it took.
 type Timing struct {
-	Work    Work    `json:"work"`
-	Minutes float64 `json:"minutes"`
+	Work    Work    `json:"work"`    // of one decal, as in its Report
+	Minutes float64 `json:"minutes"` // above zero
 }
 
 // effortTerms is the number of coefficients of an Effort.

@@ -28,10 +28,11 @@ type ShapeError struct {
 	Node    int           // index of the contour's segment, -1 where it does not apply
 	At      outline.Point // position in millimetres, where Contour is not -1
 	Of      string        // what the contour is part of, where known
-	Cause   error
-	Fix     string
+	Cause   error         // wraps one of the causes above
+	Fix     string        // how to mend it, where that is known
 }
 
+// Error names the place, the cause and the remedy.
 func (e *ShapeError) Error() string {
 	s := "weedability: " + e.Op
 	if e.Contour >= 0 {
@@ -44,7 +45,9 @@ func (e *ShapeError) Error() string {
 		}
 		s += fmt.Sprintf(", at (%.3f, %.3f) mm", e.At.X, e.At.Y)
 	}
-	s += ": " + e.Cause.Error()
+	if e.Cause != nil {
+		s += ": " + e.Cause.Error()
+	}
 	if e.Fix != "" {
 		s += "; " + e.Fix
 	}
@@ -58,10 +61,11 @@ func (e *ShapeError) Unwrap() error { return e.Cause }
 type LimitsError struct {
 	Field string // the field's name in JSON, such as "stroke.warn"
 	Value string // as it was given
-	Cause error
-	Fix   string
+	Cause error  // wraps one of the causes above
+	Fix   string // how to mend it
 }
 
+// Error names the field, its value, the cause and the remedy.
 func (e *LimitsError) Error() string {
 	s := "weedability: "
 	if e.Field != "" {
@@ -70,7 +74,9 @@ func (e *LimitsError) Error() string {
 	if e.Value != "" {
 		s += "= " + e.Value + ": "
 	}
-	s += e.Cause.Error()
+	if e.Cause != nil {
+		s += e.Cause.Error()
+	}
 	if e.Fix != "" {
 		s += "; " + e.Fix
 	}

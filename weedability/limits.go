@@ -16,10 +16,10 @@ import (
 // trouble is likely, below Refuse it should not be cut. JSON has lengths as text with a
 // unit, such as "0.5 mm" or "1/16 in".
 type Limit struct {
-	Refuse  units.Length `json:"refuse"`
-	Warn    units.Length `json:"warn"`
-	Caution units.Length `json:"caution"`
-	Source  string       `json:"source"` // where the figures come from
+	Refuse  units.Length `json:"refuse"`  // above zero, as all three
+	Warn    units.Length `json:"warn"`    // at least Refuse
+	Caution units.Length `json:"caution"` // at least Warn
+	Source  string       `json:"source"`  // where the figures come from
 }
 
 // AreaLimit is a rule about an area, in the manner of [Limit]; JSON has areas as text
@@ -35,7 +35,7 @@ type AreaLimit struct {
 // of the film at Behind from its end: a straight-sided point of angle a has
 // width 2·Behind·tan(a/2) there. Below the given widths it is found.
 type TipLimit struct {
-	Behind  units.Length `json:"behind"`
+	Behind  units.Length `json:"behind"` // where the width is measured, along the middle of the point
 	Refuse  units.Length `json:"refuse"`
 	Warn    units.Length `json:"warn"`
 	Caution units.Length `json:"caution"`

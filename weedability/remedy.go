@@ -36,10 +36,10 @@ func (o RemedyOptions) check() error {
 
 // Mended is a path that a remedy has changed.
 type Mended struct {
-	Path    outline.Path
-	Changes []Change  // what was done, never nil; empty where nothing had to be
-	New     []Finding // what the path breaks now and did not before
-	Left    []Finding // what the remedy is for and could not mend
+	Path    outline.Path // welded, at the size of the path that was given
+	Changes []Change     // what was done, never nil; empty where nothing had to be
+	New     []Finding    // what the path breaks now and did not before
+	Left    []Finding    // what the remedy is for and could not mend
 	// Scale is how much larger Path has to be cut so that it has no finding of any tier that
 	// a change of size can cure, as [SmallestSafeSize] finds it, to 0.1 %: 1 where it has none, 0 where 8
 	// times as large would not do.
@@ -285,7 +285,7 @@ var (
 // there: every thin stretch is welded with a band along its centre line, up to the
 // stroke's end and cut off square there. Gaps and counters beside it get narrower, which
 // Mended.New tells where it breaks a limit. Thicken does not modify p, and does
-// nothing more when it is applied again.
+// nothing more when it is applied again. The errors are those of [Inspect].
 func Thicken(ctx context.Context, p outline.Path, limits Limits, opt RemedyOptions) (Mended, error) {
 	return thicken.run(ctx, p, limits, opt)
 }

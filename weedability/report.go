@@ -74,8 +74,8 @@ func (l *Lift) UnmarshalText(text []byte) (err error) {
 
 // Finding is a place that breaks a limit.
 type Finding struct {
-	Kind     Kind
-	Severity Severity
+	Kind     Kind          // which rule it breaks
+	Severity Severity      // and which tier of it
 	At       outline.Point // where it is worst, in millimetres
 	Value    float64       // measured, in Unit
 	Limit    float64       // the limit of the severity's tier, which Value is below
@@ -92,14 +92,6 @@ type Finding struct {
 	// SafeScale is the scale at which this one measurement would keep every tier of its limit; 0
 	// where no size cures it. How large the whole design has to be is [SmallestSafeSize]'s to say.
 	SafeScale float64
-}
-
-// Worst returns the severest severity; ok is false where nothing was found.
-func (r Report) Worst() (s Severity, ok bool) {
-	for _, f := range r.Findings {
-		s = max(s, f.Severity)
-	}
-	return s, len(r.Findings) > 0
 }
 
 // Count returns the number of findings of a kind.

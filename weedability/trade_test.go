@@ -143,9 +143,8 @@ func TestDocumentedFailure(t *testing.T) {
 	for name, p := range letters {
 		for _, class := range weedability.FilmClasses() {
 			r := inspect(t, p, class)
-			worst, found := r.Worst()
-			require.True(t, found)
-			assert.Equal(t, weedability.Refuse, worst, "%s in %v", name, class)
+			require.NotEmpty(t, r.Findings)
+			assert.Equal(t, weedability.Refuse, r.Findings[0].Severity, "%s in %v", name, class)
 			f := of(r, weedability.StrokeThin)
 			require.Len(t, f, 1, name)
 			assert.Equal(t, weedability.Refuse, f[0].Severity)
@@ -157,8 +156,7 @@ func TestDocumentedFailure(t *testing.T) {
 	require.NoError(t, err)
 	text, err := lettering.Set("TAPE WORKS", lettering.Options{Fonts: []*lettering.Font{f}, Height: height, Weld: true})
 	require.NoError(t, err)
-	worst, _ := inspect(t, text.Path, weedability.Cast).Worst()
-	assert.Equal(t, weedability.Refuse, worst)
+	assert.Equal(t, weedability.Refuse, inspect(t, text.Path, weedability.Cast).Findings[0].Severity)
 }
 
 // TestStemOfL: at 10 mm cap height the l of Nimbus Sans is 1.152 mm wide in

@@ -47,10 +47,8 @@ func TestZeroValues(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, n, m)
 
-	// An empty report has no worst finding, no markers and no null in JSON.
+	// An empty report has no markers and no null in JSON.
 	var r weedability.Report
-	_, found := r.Worst()
-	assert.False(t, found)
 	assert.Zero(t, r.Count(weedability.StrokeThin))
 	assert.Equal(t, []weedability.Marker{}, r.Markers(nil))
 	data, err := json.Marshal(r)
@@ -73,6 +71,9 @@ func TestZeroValues(t *testing.T) {
 	assert.Zero(t, weedability.Effort{}.Minutes(weedability.Work{PerimeterMM: 5000, Picks: 9}))
 	assert.InDelta(t, weedability.DefaultEffort().BaseSeconds/60, weedability.DefaultEffort().Minutes(weedability.Work{}), 1e-12)
 
+	for _, e := range []error{&weedability.ShapeError{}, &weedability.LimitsError{}} {
+		assert.NotEmpty(t, e.Error())
+	}
 	// Labels, benefits and markers of nothing are text, not a panic.
 	assert.Equal(t, "C0", weedability.Counter{}.Label())
 	assert.Equal(t, "I0", weedability.Island{}.Label())
