@@ -14,6 +14,7 @@ import (
 // Loads are numbered in the order in which they are cut, every roll and
 // leftover is loaded once, and the sheet says where to change in that order.
 func TestLoadsAreInTheOrderOfCutting(t *testing.T) {
+	t.Parallel()
 	o := items(t,
 		order.Item{Design: "gear", Height: 5 * units.Inch, Copies: 7},
 		order.Item{Design: "beaker", Height: 3 * units.Inch, Copies: 5, Film: "gold"})

@@ -167,6 +167,7 @@ func TestResumeKeepsItsBorders(t *testing.T) {
 
 // Lifting the waste is counted once a border.
 func TestLiftingIsCountedPerBorder(t *testing.T) {
+	t.Parallel()
 	minutes := func(border string) float64 {
 		o := bordered(t)
 		o.WeedBorder, o.WeedLines = border, false
@@ -213,6 +214,7 @@ func TestRefusedDesigns(t *testing.T) {
 // Mended designs keep the limits of the severity and their size; inside glass
 // they are the mirror image of what is mended for outside.
 func TestMend(t *testing.T) {
+	t.Parallel()
 	for _, severity := range []string{"refuse", "warn"} {
 		o := items(t, order.Item{Design: "gear", Height: 5.25 * units.Inch, Copies: 1}, order.Item{Design: "rocket", Width: 110, Copies: 1}, order.Item{Design: "gear", Height: 5.25 * units.Inch, Copies: 1, InsideGlass: true})
 		o.Mend = severity

@@ -98,6 +98,7 @@ func TestCancelledAtRandomMoments(t *testing.T) {
 // The same order, seed and iterations give the same files to the byte, with one
 // worker, two and eight.
 func TestSameBytesOnAnyNumberOfWorkers(t *testing.T) {
+	t.Parallel()
 	o := tiny()
 	o.WeedLines, o.BorderClearance = true, 8
 	written := func(workers int) map[string]string {
@@ -125,6 +126,7 @@ func TestSameBytesOnAnyNumberOfWorkers(t *testing.T) {
 // Sixteen orders at once, in one process, each from the order to its folder,
 // give what one alone gives.
 func TestSixteenAtOnce(t *testing.T) {
+	t.Parallel()
 	o := tiny()
 	o.Items = o.Items[:1]
 	o.Items[0].Copies = 1

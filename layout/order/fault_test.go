@@ -71,6 +71,7 @@ func (f *diskFile) Close() error {
 // Whichever create, write or close fails, nothing is left in the folder. Each of
 // them by hand: VINYL_EVERY_FAULT=1.
 func TestFullDiskAtEveryStep(t *testing.T) {
+	t.Parallel()
 	o := tiny()
 	o.Items = o.Items[:1]
 	o.Items[0].Height, o.Items[0].Copies = 3*units.Inch, 1

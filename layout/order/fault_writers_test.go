@@ -113,6 +113,7 @@ func files(t *testing.T, dir string) map[string]string {
 // Where a file cannot take its place, the files of the earlier order in the
 // folder stay as they were.
 func TestFailedRenameLeavesTheFolderAsItWas(t *testing.T) {
+	t.Parallel()
 	r := one(t)
 	for _, name := range []string{"load-01.plt", "jobsheet.pdf", "layout.json"} {
 		dir := t.TempDir()

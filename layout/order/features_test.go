@@ -134,6 +134,7 @@ func TestLeftoversAreUsedFirst(t *testing.T) {
 }
 
 func TestLoadsBoundedByMinutes(t *testing.T) {
+	t.Parallel()
 	o := items(t, order.Item{Design: "gear", Height: 3 * units.Inch, Copies: 12})
 	o.MaxLoad = 0
 	whole := run(t, o, quick)
@@ -152,6 +153,7 @@ func TestLoadsBoundedByMinutes(t *testing.T) {
 }
 
 func TestPacksSparesAndSizes(t *testing.T) {
+	t.Parallel()
 	o := items(t,
 		order.Item{Design: "gear", Area: 40 * units.SquareCentimetre, Packs: 2, PackSize: 3, Spares: 1},
 		order.Item{Design: "leaf", Area: 40 * units.SquareCentimetre, Copies: 1},
@@ -166,6 +168,7 @@ func TestPacksSparesAndSizes(t *testing.T) {
 }
 
 func TestIdenticalLoadsShareAFile(t *testing.T) {
+	t.Parallel()
 	o := items(t, order.Item{Design: "gear", Height: 5 * units.Inch, Copies: 12})
 	o.IdenticalLoads = true
 	r := run(t, o, quick)
@@ -187,6 +190,7 @@ func TestIdenticalLoadsShareAFile(t *testing.T) {
 }
 
 func TestRecutAndResume(t *testing.T) {
+	t.Parallel()
 	o := small(t)
 	o.Items = o.Items[:6]
 	first := run(t, o, quick)
@@ -263,6 +267,7 @@ func TestRecutAndResume(t *testing.T) {
 }
 
 func TestKeepTogether(t *testing.T) {
+	t.Parallel()
 	o := items(t,
 		order.Item{Design: "gear", Height: 2 * units.Inch, Copies: 5, For: "Class 4"},
 		order.Item{Design: "leaf", Height: 2 * units.Inch, Copies: 5, For: "Class 5"},
@@ -339,6 +344,7 @@ func TestRecutUsesWhatIsLeft(t *testing.T) {
 // One size for all designs: measured on the outermost cut, save where an item
 // has its own.
 func TestAlike(t *testing.T) {
+	t.Parallel()
 	o := items(t, order.Item{Design: "gear", Copies: 1}, order.Item{Design: "leaf", Copies: 1}, order.Item{Design: "atom", Height: 60, Copies: 1})
 	o.Mend = ""
 	const area = 6000

@@ -82,6 +82,7 @@ func travelling(t *testing.T) map[string]any {
 }
 
 func TestJSON(t *testing.T) {
+	t.Parallel()
 	values := travelling(t)
 	t.Run("round trip", func(t *testing.T) { roundTrip(t, values) })
 	t.Run("names", func(t *testing.T) { fieldNames(t, values) })
@@ -144,6 +145,7 @@ func collect(path string, tree any, names map[string]bool) {
 
 // An order file as an order: read, written and read again it is the same.
 func TestOrderFileRoundTrip(t *testing.T) {
+	t.Parallel()
 	data, err := json.Marshal(full())
 	require.NoError(t, err)
 	o, err := order.Read(strings.NewReader(string(data)))

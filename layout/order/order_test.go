@@ -59,6 +59,7 @@ func TestDemoOrderIsWhatItPromises(t *testing.T) {
 }
 
 func TestRun(t *testing.T) {
+	t.Parallel()
 	o := small(t)
 	r, err := order.Run(context.Background(), o, order.Options{Budget: nest.FirstLayoutOnly})
 	require.NoError(t, err)
@@ -142,6 +143,7 @@ func checkResult(t *testing.T, r *order.Result) {
 }
 
 func TestWrite(t *testing.T) {
+	t.Parallel()
 	o := small(t)
 	o.Items = o.Items[:3]
 	r, err := order.Run(context.Background(), o, order.Options{Budget: nest.FirstLayoutOnly})
@@ -187,6 +189,7 @@ func TestWrite(t *testing.T) {
 // Two runs with the same seed and count of iterations write the same bytes, on
 // any number of workers.
 func TestRunsRepeat(t *testing.T) {
+	t.Parallel()
 	o := small(t)
 	o.Items = o.Items[:3]
 	var first map[string][]byte
@@ -317,6 +320,7 @@ func TestOutputThatCannotBeWritten(t *testing.T) {
 }
 
 func TestOneCapHeight(t *testing.T) {
+	t.Parallel()
 	o := small(t)
 	o.Items = o.Items[:5]
 	o.Lettering.Rule = "same"

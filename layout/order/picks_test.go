@@ -29,6 +29,7 @@ func walk(l order.Load, picks []order.Pick) float64 {
 // of decals that are turned or mirrored; their walk is no longer than one
 // through the decals as they were placed.
 func TestPicks(t *testing.T) {
+	t.Parallel()
 	o := items(t,
 		order.Item{Design: "gear", Height: 80, Copies: 2, Turn: "any"},
 		order.Item{Design: "rocket", Height: 80, Copies: 2, InsideGlass: true},
@@ -75,6 +76,7 @@ func count(picks []order.Pick, decal int) int {
 // The job sheet lists every pick under its number; a load with decals at the
 // same places refers to the first.
 func TestPicksOnTheJobSheet(t *testing.T) {
+	t.Parallel()
 	o := items(t, order.Item{Design: "gear", Height: 120, Copies: 4})
 	o.MaxLoad = 190
 	r := run(t, o, order.Options{Budget: nest.FirstLayoutOnly})

@@ -70,6 +70,7 @@ func TestRollEndsAreCharged(t *testing.T) {
 }
 
 func TestCompareWays(t *testing.T) {
+	t.Parallel()
 	o := items(t,
 		order.Item{Design: "gear", Height: 5 * units.Inch, Copies: 4},
 		order.Item{Design: "leaf", Height: 5 * units.Inch, Copies: 4})
@@ -113,6 +114,7 @@ func TestTapeOfAStraightGang(t *testing.T) {
 }
 
 func TestCompareLengths(t *testing.T) {
+	t.Parallel()
 	o := items(t, order.Item{Design: "gear", Height: 3 * units.Inch, Copies: 18})
 	plans, err := order.CompareLengths(context.Background(), o, []units.Length{10 * units.Inch, 40 * units.Inch}, quick)
 	require.NoError(t, err)

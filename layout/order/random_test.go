@@ -35,7 +35,7 @@ var causes = []error{
 	order.ErrInvalid, order.ErrTooLarge, order.ErrUnknownDesign,
 	artwork.ErrTooLong, artwork.ErrUnknownSlot,
 	layout.ErrDoesNotFit, layout.ErrInvalid,
-	colours.ErrTooThin, colours.ErrHidden,
+	colours.ErrTooThin,
 	lettering.ErrBadFont, lettering.ErrNoSuchFont, lettering.ErrNoGlyph, lettering.ErrNoOutline, lettering.ErrNoInk, lettering.ErrNoFit,
 	nest.ErrNoRoom,
 	cutpath.ErrOutsideFilm, cutpath.ErrTooSmall, fs.ErrNotExist,
@@ -146,6 +146,7 @@ func checkFiles(t *testing.T, r *order.Result) {
 // and VINYL_RANDOM_SEED to repeat a run, with VINYL_RANDOM_FIRST the number of
 // the order it begins with.
 func TestRandomOrders(t *testing.T) {
+	t.Parallel()
 	number := func(name string, otherwise uint64) uint64 {
 		text := os.Getenv(name)
 		if text == "" {

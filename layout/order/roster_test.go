@@ -108,6 +108,7 @@ func FuzzReadRoster(f *testing.F) {
 
 // The ids of a roster's decals have equal digits, so that they sort.
 func TestIDsOfALongRoster(t *testing.T) {
+	t.Parallel()
 	rows := "upper\n"
 	for i := range 101 {
 		rows += fmt.Sprintf("%c%c\n", 'A'+i/26, 'A'+i%26)
@@ -129,6 +130,7 @@ func TestIDsOfALongRoster(t *testing.T) {
 // A roster that is more than a run can hold is refused by its first names, not
 // after an hour's work.
 func TestRosterBeyondARun(t *testing.T) {
+	t.Parallel()
 	var rows strings.Builder
 	rows.WriteString("upper,lower\n")
 	for i := range order.MaxRosterRows {

@@ -15,6 +15,7 @@ import (
 // The tape of a load covers its decals with the border to spare, in the
 // narrowest width on the shelf; by the boxes of the report.
 func TestTapeOfALoad(t *testing.T) {
+	t.Parallel()
 	o := items(t, order.Item{Design: "gear", Height: 5 * units.Inch, Copies: 3})
 	r := run(t, o, order.Options{Budget: nest.FirstLayoutOnly})
 	for _, l := range r.Report.Loads {
@@ -65,6 +66,7 @@ func TestTapeInLanes(t *testing.T) {
 // all in capitals 15 % less far (testdata/trade.md, check 17: 2 in letters, 2.3
 // in capitals for 60 ft).
 func TestReadingDistances(t *testing.T) {
+	t.Parallel()
 	o := items(t,
 		order.Item{Design: "gear", CapHeight: 2 * units.Inch, Copies: 1, Words: map[string]string{"upper": "Club"}},
 		order.Item{Design: "gear", CapHeight: 2.3 * units.Inch, Copies: 1, Words: map[string]string{"upper": "CLUB"}})
@@ -83,6 +85,7 @@ func TestReadingDistances(t *testing.T) {
 // How many go across each film of the order, and what one more saves: by hand
 // for a square of 5 in with a weed border round the load.
 func TestAcrossInTheReport(t *testing.T) {
+	t.Parallel()
 	o := items(t, order.Item{Design: "gear", Height: 5 * units.Inch, Copies: 10})
 	o.Films = []order.Film{{Name: "wide", Width: 24 * units.Inch}}
 	r := run(t, o, order.Options{Budget: nest.FirstLayoutOnly})

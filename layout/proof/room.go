@@ -143,6 +143,10 @@ func (r *room) lead(place, plate outline.Point) {
 // lies rather than beside its film.
 const groundPenalty = 15.0
 
+// idSpots is about how many places are tried for an id: every cell of a decal 5 in
+// square, and a coarser grid on a larger one.
+const idSpots = 1 << 16
+
 // forID returns where the id of the sheet's i-th decal goes: on its film, where
 // that has room, else on the ground in its box; ok is false where there is no
 // room at all.
@@ -155,7 +159,7 @@ func (r *room) forID(sheet layout.Sheet, i int, half outline.Point) (at outline.
 		on   ground
 	}
 	var spots []spot
-	step := 1 / r.scale
+	step := math.Max(1/r.scale, math.Sqrt(b.Width()*b.Height()/idSpots))
 	plates := r.within(outline.Box{Min: b.Min.Sub(half), Max: b.Max.Add(half)}.Grow(plateClearance)).plates
 	for y := b.Min.Y; y <= b.Max.Y; y += step {
 		for x := b.Min.X; x <= b.Max.X; x += step {
