@@ -55,8 +55,8 @@ type Design struct {
 	Warnings []string
 }
 
-// Read reads a design from SVG. The error is a [*DesignError] or comes from
-// package svg.
+// Read reads a design from SVG, of which the limits are those of package svg.
+// The error is a [*DesignError]; one of the file as such wraps that of svg.
 func Read(r io.Reader, name string) (*Design, error) {
 	drawing, err := svg.Read(r, svg.Options{})
 	if err != nil {
@@ -82,11 +82,16 @@ func Read(r io.Reader, name string) (*Design, error) {
 		return nil, &DesignError{Design: name, Cause: ErrNoArt, Fix: "draw at least one closed, filled shape"}
 	}
 	for _, s := range d.Slots {
-		for edge, c := range map[string]outline.Curve{"bottom": s.Bottom, "top": s.Top} {
-			if len(c.Segments) == 0 {
-				return nil, &DesignError{Design: name, Slot: s.Name, Cause: ErrNoEdge, Fix: "draw an open path of class " + edge + " in the slot's group"}
-			}
+		missing := ""
+		switch {
+		case len(s.Bottom.Segments) == 0:
+			missing = "bottom"
+		case len(s.Top.Segments) == 0:
+			missing = "top"
+		default:
+			continue
 		}
+		return nil, &DesignError{Design: name, Slot: s.Name, Cause: ErrNoEdge, Fix: "draw an open path of class " + missing + " in the slot's group"}
 	}
 	paths := make([]outline.Path, len(d.Layers))
 	for i := range d.Layers {
@@ -163,7 +168,8 @@ func (d *Design) addEdge(s svg.Shape, g *svg.Group) error {
 	return nil
 }
 
-// Slot returns the slot with the given name.
+// Slot returns the slot with the given name, or a [*DesignError] that wraps
+// [ErrUnknownSlot] and names those that there are.
 func (d *Design) Slot(name string) (Slot, error) {
 	for _, s := range d.Slots {
 		if s.Name == name {
@@ -184,7 +190,7 @@ func list(names []string) string {
 	return strings.Join(names, ", ")
 }
 
-// Transform returns the design moved by t, slots included.
+// Transform returns the design moved by t, slots included; d is not modified.
 func (d *Design) Transform(t outline.Transform) *Design {
 	out := *d
 	out.Art = d.Art.Transform(t)

@@ -89,7 +89,8 @@ func (f *Filled) Describe(origin int32) string {
 
 // Fill sets words, by slot name, in the design. A slot without words stays
 // empty; the words of an unknown slot are an error. The design itself is not
-// changed.
+// changed; where nothing touches its art, the result shares its paths. The error
+// is a [*FitError] for words too long, else a [*DesignError].
 func (d *Design) Fill(words map[string]string, opt Options) (*Filled, error) {
 	if err := opt.check(); err != nil {
 		return nil, &DesignError{Design: d.Name, Cause: ErrInvalid, Fix: err.Error()}

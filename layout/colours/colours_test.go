@@ -4,6 +4,7 @@ import (
 	"math"
 	"os"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -162,7 +163,7 @@ func TestCloseGap(t *testing.T) {
 	s, err := Split(layers, Options{Trap: 1.5, CloseGap: 0.05})
 	require.NoError(t, err)
 	assert.Len(t, s.Films[0].Path, 1, "in one piece")
-	assert.InDelta(t, 21.5, s.Films[0].Path.Bounds().Max.X, 0.02)
+	assert.InDelta(t, 20.03+1.5, s.Films[0].Path.Bounds().Max.X, 0.02, "the trap begins where gold does")
 }
 
 // TestKnockOut: a disc on a square leaves a hole smaller than the disc by the
@@ -312,4 +313,85 @@ func BenchmarkSplit(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// A gap that is bridged takes nothing of the trap, and nothing sticks out
+// beside it: the lower film reached under the upper by the trap less the gap, and
+// beyond the design by the gap.
+func TestCloseGapKeepsTheTrap(t *testing.T) {
+	layers := []Layer{{"navy", box(0, 0, 20, 20)}, {"gold", box(20.4, 0, 40, 20)}}
+	for _, stacking := range []Stacking{Stacked, KnockOut} {
+		s, err := Split(layers, Options{Trap: 1.5, CloseGap: 0.4, Stacking: stacking})
+		require.NoError(t, err)
+		b := s.Films[0].Path.Bounds()
+		assert.InDelta(t, 20.4+1.5, b.Max.X, 0.03, "the trap begins where gold does")
+		assert.InDelta(t, 0, b.Min.Y, 0.02)
+		assert.InDelta(t, 20, b.Max.Y, 0.02)
+		assert.InDelta(t, 20*21.9, float64(s.Films[0].Path.Area()), 0.7)
+		require.Len(t, s.Seams, 1)
+		assert.InDelta(t, 1.5, float64(s.Seams[0].Least), 0.05)
+		assert.InDelta(t, 392, float64(s.Films[1].Path.Area()), 1e-6, "the upper stays as drawn")
+	}
+	// What lies further apart is no seam, and no strip of navy is left under gold.
+	layers[1].Path = box(20.6, 0, 40, 20)
+	for _, gap := range []units.Length{0, 0.4} {
+		s, err := Split(layers, Options{Trap: 1.5, CloseGap: gap})
+		require.NoError(t, err)
+		assert.InDelta(t, 400, float64(s.Films[0].Path.Area()), 0.05)
+		assert.Len(t, s.Films[0].Path, 1)
+	}
+}
+
+// A separation that comes with ErrTooThin is mirrored like any other.
+func TestThinSeamInsideGlass(t *testing.T) {
+	s := Separation{opt: Options{Trap: 1.5, Tolerance: 0.005}, Films: []Film{{Colour: "navy", Layers: []int{0}}, {Colour: "gold", Layers: []int{1}}},
+		Seams: []Seam{{Lower: 0, Upper: 1, Least: 0.4, At: outline.Pt(3, 4)}}}
+	err := s.thin()
+	require.ErrorIs(t, err, ErrTooThin)
+	assert.ErrorContains(t, err, "layer 0 (navy)")
+	assert.ErrorContains(t, err, "(3.00, 4.00)")
+	s.Seams[0].Least = 1.5
+	assert.NoError(t, s.thin())
+}
+
+// Films share no marks: who changes one does not change the others.
+func TestMarksAreEachFilmsOwn(t *testing.T) {
+	s, err := Split([]Layer{{"navy", box(0, 0, 20, 20)}, {"gold", box(5, 5, 10, 10)}}, Options{})
+	require.NoError(t, err)
+	want := s.Films[1].Marks[0].Start
+	s.Films[0].Marks[0].Start = outline.Pt(99, 99)
+	assert.Equal(t, want, s.Films[1].Marks[0].Start)
+	sheet := Separation{}.Sheet(Film{Path: box(5, 5, 10, 10)}, layout.Film{}, layout.Bed{Lead: 25, EdgeMargin: 10})
+	assert.Equal(t, outline.Pt(25, 10), sheet.Bounds().Min, "without films the film alone is placed")
+}
+
+// What memory could not hold, or time not look at, is refused by its counts.
+func TestSplitIsBounded(t *testing.T) {
+	began := time.Now()
+	long := outline.Contour{Segments: make([]outline.Segment, 1<<10)}
+	for i := range long.Segments {
+		long.Segments[i] = outline.LineTo(outline.Pt(float64(i%30), float64(i%7)))
+	}
+	path := make(outline.Path, 1<<10)
+	for i := range path {
+		path[i] = long
+	}
+	for name, c := range map[string]struct {
+		layers []Layer
+		opt    Options
+		cause  error
+	}{
+		"layers":    {make([]Layer, MaxLayers+1), Options{}, ErrTooLarge},
+		"nodes":     {[]Layer{{"navy", path}, {"gold", box(0, 0, 1, 1)}}, Options{}, ErrTooLarge},
+		"length":    {[]Layer{{"navy", box(0, 0, 3e5, 3e5)}}, Options{}, ErrTooLarge},
+		"trap":      {[]Layer{{"navy", box(0, 0, 9, 9)}}, Options{Trap: MaxTrap + 1}, ErrInvalidOption},
+		"close gap": {[]Layer{{"navy", box(0, 0, 9, 9)}}, Options{CloseGap: 1e6}, ErrInvalidOption},
+	} {
+		_, err := Split(c.layers, c.opt)
+		require.ErrorIs(t, err, c.cause, name)
+		var e *Error
+		require.ErrorAs(t, err, &e)
+		assert.NotEmpty(t, e.Fix)
+	}
+	assert.Less(t, time.Since(began), time.Second, "early")
 }

@@ -57,10 +57,11 @@ func Remaining(trap, shrinkage units.Length) units.Length { return trap - 2*shri
 type Options struct {
 	Stacking Stacking
 	// Trap is by how much a lower colour reaches under an upper one; zero is
-	// DefaultTrap, negative none.
+	// DefaultTrap, negative none; at most MaxTrap.
 	Trap units.Length
 	// CloseGap is how far edges of adjoining colours may lie apart and still be
-	// meant to meet; the lower colour bridges it. Zero: they meet exactly.
+	// meant to meet; the lower colour bridges it, and reaches under the upper by
+	// the trap from there. Zero: they meet exactly; at most MaxTrap.
 	CloseGap units.Length
 	// Tolerance of offsets and overlays; zero is outline.DefaultTolerance.
 	Tolerance units.Length
@@ -95,15 +96,21 @@ type Separation struct {
 	opt Options
 }
 
-// Split parts the layers by colour. Layers of one colour share a film if no
-// other colour lies between them where they overlap others; they must follow
-// one another or the error says so. The layers are not modified.
+// Split parts the layers by colour. Layers of one colour share a film, unless
+// the upper of them lies over another colour that comes between: that is an
+// error. The layers are not modified.
 //
 // The overlap is measured afterwards along every seam; if it is thinner than
-// the trap anywhere the error wraps [ErrTooThin].
+// the trap anywhere the error wraps [ErrTooThin], and the separation comes with
+// it, for who takes the risk. Every error is an [*Error]: [ErrInvalidOption],
+// [ErrTooLarge] beyond the limits, [ErrEmpty] where nothing is seen,
+// [ErrNotWelded] for a shape that the overlays cannot take.
 func Split(layers []Layer, opt Options) (Separation, error) {
 	opt, err := opt.filled()
 	if err != nil {
+		return Separation{}, err
+	}
+	if err := checkSize(layers); err != nil {
 		return Separation{}, err
 	}
 	boolean := outline.BooleanOptions{Tolerance: opt.Tolerance}
@@ -152,21 +159,28 @@ func Split(layers []Layer, opt Options) (Separation, error) {
 	if len(s.Films) == 0 {
 		return Separation{}, &Error{-1, "", ErrEmpty, "no layer is seen", "fill a shape"}
 	}
-	marks := s.marks(opt.Marks)
-	for i := range s.Films {
-		s.Films[i].Marks = marks
+	for i, marks := 0, s.marks(opt.Marks); i < len(s.Films); i++ {
+		s.Films[i].Marks = slices.Clone(marks)
 	}
+	thin := s.thin()
+	if opt.InsideGlass {
+		s.turn()
+	}
+	return s, thin
+}
+
+// thin reports the first seam whose overlap is thinner than the trap, nil for
+// none; its place is that of the design as drawn.
+func (s *Separation) thin() error {
+	opt := s.opt
 	for _, seam := range s.Seams {
 		if opt.Trap > 0 && seam.Least < opt.Trap-2*opt.Tolerance-seamSlack {
-			return s, &Error{s.Films[seam.Lower].Layers[0], s.Films[seam.Lower].Colour, ErrTooThin,
+			return &Error{s.Films[seam.Lower].Layers[0], s.Films[seam.Lower].Colour, ErrTooThin,
 				fmt.Sprintf("%v under %s at (%.2f, %.2f) mm, the trap is %v", seam.Least, s.Films[seam.Upper].Colour, seam.At.X, seam.At.Y, opt.Trap),
 				"use a smaller trap, or simplify the artwork there"}
 		}
 	}
-	if opt.InsideGlass {
-		s.turn()
-	}
-	return s, nil
+	return nil
 }
 
 func (o Options) filled() (Options, error) {
@@ -176,10 +190,10 @@ func (o Options) filled() (Options, error) {
 	switch {
 	case o.Stacking > KnockOut:
 		return bad("Stacking", uint8(o.Stacking), "use Stacked or KnockOut")
-	case !o.Trap.IsFinite():
-		return bad("Trap", o.Trap, "1 to 2 mm are usual")
-	case !(o.CloseGap >= 0) || !o.CloseGap.IsFinite():
-		return bad("CloseGap", o.CloseGap, "give zero or more")
+	case !(o.Trap <= MaxTrap) || !o.Trap.IsFinite():
+		return bad("Trap", o.Trap, fmt.Sprintf("1 to 2 mm are usual, %v the most", MaxTrap))
+	case !(o.CloseGap >= 0 && o.CloseGap <= MaxTrap):
+		return bad("CloseGap", o.CloseGap, fmt.Sprintf("give zero to %v", MaxTrap))
 	case !(o.Tolerance >= 0) || !o.Tolerance.IsFinite():
 		return bad("Tolerance", o.Tolerance, "give zero or more")
 	}
@@ -226,22 +240,25 @@ func (s *Separation) spread(films []Film, boolean outline.BooleanOptions) error 
 		if s.opt.Trap <= 0 || len(above[i]) == 0 {
 			continue
 		}
+		if s.opt.CloseGap > 0 {
+			if seen[i], err = s.bridge(seen[i], above[i], boolean); err != nil {
+				return fail(err)
+			}
+		}
 		grown, err := outline.Offset(seen[i], s.opt.Trap+s.opt.Tolerance, outline.OffsetOptions{Tolerance: s.opt.Tolerance})
 		if err != nil {
 			return fail(err)
 		}
-		room := above[i]
-		if s.opt.CloseGap > 0 {
-			if room, err = outline.Offset(room, s.opt.CloseGap, outline.OffsetOptions{Tolerance: s.opt.Tolerance}); err != nil {
-				return fail(err)
-			}
-		}
 		// The room and the colour itself become one before they are cut to size,
 		// so that no hairline is left between what is seen and what is spread.
-		if room, err = outline.Weld([]outline.Path{room, films[i].Path}, boolean); err != nil {
+		room, err := outline.Weld([]outline.Path{above[i], films[i].Path, seen[i]}, boolean)
+		if err != nil {
 			return fail(err)
 		}
 		if shapes[i], err = outline.Intersect([]outline.Path{grown, room}, boolean); err != nil {
+			return fail(err)
+		}
+		if shapes[i], err = joined(shapes[i], seen[i], boolean); err != nil {
 			return fail(err)
 		}
 		if s.opt.Stacking == Stacked {
@@ -288,6 +305,65 @@ func (s *Separation) spread(films []Film, boolean outline.BooleanOptions) error 
 	return nil
 }
 
+// joined returns the pieces of the shape that hold some of what is seen. Spread
+// across a gap that is wider than CloseGap, a colour would leave strips of its
+// film under the upper one that hang on nothing.
+func joined(shape, seen outline.Path, boolean outline.BooleanOptions) (outline.Path, error) {
+	var out outline.Path
+	tree := shape.Tree()
+	for i, n := range tree {
+		if n.Depth%2 != 0 {
+			continue
+		}
+		piece := outline.Path{shape[i]}
+		for _, hole := range n.Children {
+			piece = append(piece, shape[hole])
+		}
+		common, err := outline.Intersect([]outline.Path{piece, seen}, boolean)
+		if err != nil {
+			return nil, err
+		}
+		if len(common) > 0 {
+			out = append(out, piece...)
+		}
+	}
+	return out, nil
+}
+
+// bridge returns what is seen of a lower colour with the gaps up to CloseGap
+// closed that part it from the colours above: grown by half the gap and shrunk
+// again, both together lose every gap that is narrower, and nothing sticks out.
+func (s *Separation) bridge(seen, above outline.Path, boolean outline.BooleanOptions) (outline.Path, error) {
+	opt := outline.OffsetOptions{Tolerance: s.opt.Tolerance}
+	both, err := outline.Weld([]outline.Path{seen, above}, boolean)
+	if err != nil {
+		return nil, err
+	}
+	// A gap of just CloseGap is closed too.
+	half := s.opt.CloseGap/2 + s.opt.Tolerance
+	for _, d := range [2]units.Length{half, -half} {
+		if both, err = outline.Offset(both, d, opt); err != nil {
+			return nil, err
+		}
+	}
+	// Only what lies between the two: not the inner corners of either alone.
+	var near [2]outline.Path
+	for i, p := range [2]outline.Path{seen, above} {
+		if near[i], err = outline.Offset(p, s.opt.CloseGap+s.opt.Tolerance, opt); err != nil {
+			return nil, err
+		}
+	}
+	gap, err := outline.Intersect([]outline.Path{both, near[0], near[1]}, boolean)
+	if err != nil {
+		return nil, err
+	}
+	whole, err := outline.Weld([]outline.Path{seen, gap}, boolean)
+	if err != nil {
+		return nil, err
+	}
+	return outline.Subtract(whole, []outline.Path{above}, boolean)
+}
+
 // turn mirrors all films about the middle of the design and turns their order
 // round.
 func (s *Separation) turn() {
@@ -306,7 +382,7 @@ func (s *Separation) turn() {
 	}
 }
 
-// Bounds returns the box of all films, marks included.
+// Bounds returns the box of all films, marks included; empty without films.
 func (s Separation) Bounds() outline.Box {
 	b := outline.EmptyBox()
 	for _, f := range s.Films {
@@ -317,9 +393,13 @@ func (s Separation) Bounds() outline.Box {
 
 // Sheet returns the film's piece alone on a load: lower left corner of the
 // whole separation at the bed's lead and edge margin, and so in the same place on every
-// film's load.
+// film's load. It does not ask whether the roll is wide enough: package check
+// does.
 func (s Separation) Sheet(f Film, roll layout.Film, bed layout.Bed) layout.Sheet {
-	b := s.Bounds()
+	b := s.Bounds().Union(f.Path.Bounds()).Union(f.Marks.Bounds())
+	if b.IsEmpty() {
+		b = outline.Box{}
+	}
 	to := outline.Translate(outline.Pt(float64(bed.Lead)-b.Min.X, float64(bed.EdgeMargin)-b.Min.Y))
 	return layout.Sheet{
 		Name: "colour-" + trimHash(f.Colour), Film: roll,
