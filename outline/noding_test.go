@@ -55,9 +55,14 @@ func TestNodedEdgesMeetAtNodesOnly(t *testing.T) {
 			for _, f := range edges[i+1:] {
 				apart := cross(e.from, e.to, f.from) > 0 == (cross(e.from, e.to, f.to) > 0) || cross(e.from, e.to, f.from) == 0 || cross(e.from, e.to, f.to) == 0 ||
 					cross(f.from, f.to, e.from) > 0 == (cross(f.from, f.to, e.to) > 0) || cross(f.from, f.to, e.from) == 0 || cross(f.from, f.to, e.to) == 0
-				require.True(t, apart, "tangle %d of seed %d: %v crosses %v", n, seed, e, f)
-				require.False(t, within(e, f.from) || within(e, f.to) || within(f, e.from) || within(f, e.to), "tangle %d of seed %d: %v touches %v", n, seed, e, f)
-				require.False(t, e == f || e == edge{f.to, f.from}, "tangle %d of seed %d: %v is there twice", n, seed, e)
+				switch {
+				case !apart:
+					t.Fatalf("tangle %d of seed %d: %v crosses %v", n, seed, e, f)
+				case within(e, f.from) || within(e, f.to) || within(f, e.from) || within(f, e.to):
+					t.Fatalf("tangle %d of seed %d: %v touches %v", n, seed, e, f)
+				case e == f || e == edge{f.to, f.from}:
+					t.Fatalf("tangle %d of seed %d: %v is there twice", n, seed, e)
+				}
 			}
 		}
 		_, _, err := arrange(rings, func(w int32) bool { return w&1 != 0 })
