@@ -265,18 +265,23 @@ func FuzzOffset(f *testing.F) {
 	})
 }
 
-// Letters set so tight that they overlap: every border of their weld runs on a
-// border of theirs, within tolerance, with few nodes more than theirs.
-func TestWeldedTextStaysOnItsCurves(t *testing.T) {
-	var text Path
-	for _, g := range textLine(t, "Marlow Creek", 25, -3) {
+// weldedText returns letters set so tight that they overlap, and their weld.
+func weldedText(t *testing.T, words string) (text, film Path, report BooleanReport) {
+	t.Helper()
+	for _, g := range textLine(t, words, 25, -3) {
 		text = append(text, g...)
 	}
-	var report BooleanReport
 	film, err := Weld([]Path{text}, BooleanOptions{Report: &report})
 	require.NoError(t, err)
 	require.NoError(t, film.CheckWelded(0))
 	require.Positive(t, report.Crossings)
+	return text, film, report
+}
+
+// Letters set so tight that they overlap: every border of their weld runs on a
+// border of theirs, within tolerance, with few nodes more than theirs.
+func TestWeldedTextStaysOnItsCurves(t *testing.T) {
+	text, film, report := weldedText(t, "Marlow Creek")
 	assert.LessOrEqual(t, report.NodesOut, report.NodesIn+2*report.Crossings)
 	assert.Zero(t, report.KeptChords)
 	byOrigin := map[int32]Path{}

@@ -53,15 +53,7 @@ func coverage(img *image.Alpha, k float64) float64 {
 // The pixels that overlapping letters cover, as drawn by x/image/vector, are
 // those that their weld covers, and make up its area.
 func TestWeldAgainstCoverage(t *testing.T) {
-	var text Path
-	for _, g := range textLine(t, "Magnet & Gear", 25, -3) {
-		text = append(text, g...)
-	}
-	var report BooleanReport
-	film, err := Weld([]Path{text}, BooleanOptions{Report: &report})
-	require.NoError(t, err)
-	require.NoError(t, film.CheckWelded(0))
-	require.Positive(t, report.Crossings)
+	text, film, report := weldedText(t, "Magnet & Gear")
 	const k = 20
 	box := text.Bounds().Grow(3)
 	before, after := raster(text, box, k), raster(film, box, k)
