@@ -75,3 +75,30 @@ func TestWordsDoNotMatter(t *testing.T) {
 	assert.Len(t, j.kinds, 1)
 	assert.Less(t, math.Abs(j.kinds[0].area-(70*25+25*35)), 1e-9)
 }
+
+// Pieces of one shape lie along the strip in the order they are given in, load after load.
+func TestNamesRunAlongTheStrip(t *testing.T) {
+	for _, way := range []func(context.Context, Strip, []Piece, Options) (Result, error){Nest, Gang} {
+		var pieces []Piece
+		for n := range 30 {
+			pieces = append(pieces, Piece{ID: fmt.Sprintf("%02d", n), Outline: orb.MultiPolygon{{{{0, 0}, {80, 0}, {40, 50}, {0, 0}}}}, Rotations: Rotations{Mode: RotateHalf}})
+		}
+		pieces = append(pieces, Piece{ID: "other", Outline: orb.MultiPolygon{{boxRing(0, 0, 60, 60)}}})
+		r, err := way(context.Background(), Strip{Width: 200, Gap: 2, MaxLength: 300}, pieces, Options{Iterations: 20})
+		require.NoError(t, err)
+		require.Greater(t, len(r.Loads), 1)
+		seen := 0
+		for _, l := range r.Loads {
+			last := math.Inf(-1)
+			for _, p := range l.Placements { // by piece, in the order given
+				if p.Piece != "other" {
+					x := p.Apply(pieces[0].Outline).Bound().Min[0]
+					assert.GreaterOrEqual(t, x, last)
+					last = x
+					seen++
+				}
+			}
+		}
+		assert.Equal(t, 30, seen)
+	}
+}

@@ -189,6 +189,7 @@ func (r *record) offerGang(g *gang, l *guillotine.Layout) bool {
 		placements[spot.Load] = append(placements[spot.Load], j.nudged(at, kd))
 	}
 	for n := range placements {
+		j.alongStrip(placements[n])
 		load, ok := j.checkLoad(placements[n], n)
 		if !ok {
 			return false

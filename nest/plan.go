@@ -102,11 +102,13 @@ func (j *job) realise(p *plan, n int) (Load, bool) {
 		if s.load != n {
 			continue
 		}
+		own := len(placements)
 		for i, it := range s.items {
 			pose := s.poses[i]
 			pose.X += s.offset
 			placements = append(placements, j.toPlacement(j.items[it], s.kinds[i], pose, n+1))
 		}
+		j.alongStrip(placements[own:])
 	}
 	return j.checkLoad(placements, n)
 }
