@@ -62,11 +62,11 @@ func slowDepth(r *Region, x, y float64) float64 {
 
 func TestDepthAgainstSlowVersion(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 1))
-	for range 6 {
+	for range 3 {
 		a, b := star(rng, 9, 8, 30), star(rng, 7, 5, 20)
 		r := Build(NewShape(a, 0), NewShape(b, 1), Cells)
 		cell := 1 / r.inv
-		for range 300 {
+		for range 200 {
 			x := r.Box.MinX + rng.Float64()*(r.Box.MaxX-r.Box.MinX)
 			y := r.Box.MinY + rng.Float64()*(r.Box.MaxY-r.Box.MinY)
 			got, want := r.Depth(x, y), slowDepth(r, x, y)

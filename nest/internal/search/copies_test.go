@@ -14,7 +14,7 @@ import (
 	"github.com/vinylgeom/vinyl/outline"
 )
 
-var copiesFlag = flag.Duration("copies", 0, "processor time of both workers to spend on each run of TestCopiesRepeat; 0 for a short check of one design")
+var copiesFlag = flag.Duration("copies", 0, "processor time of both workers to spend on each run of TestCopiesRepeat; 0 for a few passes on one design")
 
 // decal is the outside of a design of the demo order, 5.25 in high, grown by
 // half a gap of 1/8 in.
@@ -47,9 +47,9 @@ func decal(t testing.TB, name string) orb.MultiPolygon {
 //
 //	go test -run TestCopiesRepeat -copies 10s -v ./nest/internal/search
 func TestCopiesRepeat(t *testing.T) {
-	names, budget := []string{"gear"}, 800*time.Millisecond
+	names, options := []string{"gear"}, Options{Seed: 1, Workers: 2, Iterations: 20}
 	if *copiesFlag > 0 {
-		names, budget = []string{"telescope", "rocket", "gear", "leaf", "magnet"}, *copiesFlag
+		names, options.Iterations = []string{"telescope", "rocket", "gear", "leaf", "magnet"}, 0
 	}
 	turns := map[string][]float64{"none": {0}, "half": {0, math.Pi}}
 	for _, name := range names {
@@ -66,10 +66,14 @@ func TestCopiesRepeat(t *testing.T) {
 				}
 				ctx, cancel := context.WithCancel(context.Background())
 				defer cancel()
-				r := &run{world: w, ctx: ctx, options: Options{Seed: 1, Workers: 2}, start: time.Now()}
+				r := &run{world: w, ctx: ctx, options: options, start: time.Now()}
 				r.first(p)
-				limited, stop := context.WithTimeout(ctx, budget)
-				defer stop()
+				limited := ctx
+				if *copiesFlag > 0 {
+					var stop context.CancelFunc
+					limited, stop = context.WithTimeout(ctx, *copiesFlag)
+					defer stop()
+				}
 				improve(r, limited)
 				if _, ok := r.exact(r.best.Poses); !ok {
 					t.Fatalf("%s: the layout is not valid", name)

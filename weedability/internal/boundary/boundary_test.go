@@ -274,20 +274,20 @@ func TestParentsAgainstContains(t *testing.T) {
 func TestClearAndDistance(t *testing.T) {
 	b := New(rings(12), 0.02, 1)
 	rng := rand.New(rand.NewPCG(4, 4))
-	for range 400 {
+	for range 150 {
 		p, q := outline.Pt(95*rng.Float64()-5, 25*rng.Float64()-5), outline.Pt(95*rng.Float64()-5, 25*rng.Float64()-5)
 		d, _ := nearestSlowly(b, p)
 		require.True(t, b.Clear(p, d*0.999))
 		require.False(t, b.Clear(p, d*1.001))
 		q = p.Lerp(q, 0.1)
 		least := 3.0
-		for k := range 201 {
-			d, _ := nearestSlowly(b, p.Lerp(q, float64(k)/200))
+		for k := range 101 {
+			d, _ := nearestSlowly(b, p.Lerp(q, float64(k)/100))
 			least = math.Min(least, d)
 		}
 		got := b.Distance(p, q, 3)
 		require.LessOrEqual(t, got, least+1e-9)
-		require.GreaterOrEqual(t, got, least-p.Distance(q)/200)
+		require.GreaterOrEqual(t, got, least-p.Distance(q)/100)
 	}
 }
 
