@@ -129,6 +129,7 @@ func Offset(p Path, d units.Length, opt OffsetOptions) (out Path, err error) {
 		if r := o.ring(c); r != nil {
 			rings = append(rings, r)
 		}
+		rings = o.appendTips(rings, c)
 	}
 	rings, nodes, err := arrange(rings, filled)
 	if err != nil {
@@ -240,17 +241,9 @@ const (
 	cuspParts     = 4
 )
 
-const (
-	// needleTurn is the turn to the left, in radians, up to which a corner is taken
-	// to stick out: half a turn and a bit. At the tip of a needle the two sides may
-	// run past each other by less than the tolerance, and then seem to turn the
-	// other way. Where they do turn the other way, at the end of a slit, the disc
-	// about the corner that is covered then lies within the distance all the same.
-	needleTurn = 210 * math.Pi / 180
-	// smoothTurn is the turn, in radians, from which on chords make a corner even
-	// where the distance is so small that they may turn by more.
-	smoothTurn = 0.5
-)
+// smoothTurn is the turn, in radians, from which on chords make a corner even
+// where the distance is so small that they may turn by more.
+const smoothTurn = 0.5
 
 func right(dir Point) Point { return Point{dir.Y, -dir.X} }
 
@@ -266,9 +259,6 @@ func (o *offsetter) ring(c Contour) ring {
 	for i := range o.chords {
 		a, b := &o.chords[(i+n-1)%n], &o.chords[i]
 		b.turn = math.Atan2(a.dir.Cross(b.dir), a.dir.Dot(b.dir))
-		if b.turn < needleTurn-2*math.Pi {
-			b.turn += 2 * math.Pi
-		}
 		if b.turn < 0 {
 			b.tan = math.Tan(-b.turn / 2)
 		}
@@ -446,7 +436,7 @@ func (o *offsetter) move(c Contour, a, b *movedChord) {
 
 // isMitred reports whether the corner at the start of a is a mitre.
 func (o *offsetter) isMitred(a *movedChord) bool {
-	return o.corner == CornerMitre && a.isCorner && a.turn > 0 && a.turn < math.Pi && 1/math.Cos(a.turn/2) <= o.mitreLimit
+	return o.corner == CornerMitre && a.isCorner && a.turn > 0 && 1/math.Cos(a.turn/2) <= o.mitreLimit
 }
 
 func (o *offsetter) line(from, to Point, origin, node int32) int32 {
@@ -508,12 +498,7 @@ func (o *offsetter) join(c Contour, a, b *movedChord, step float64) {
 			p := from
 			if i > 0 {
 				p = o.sources[src].at(t)
-				v := p.Sub(b.at)
-				turned := math.Atan2(right(a.dir).Cross(v), right(a.dir).Dot(v))
-				if turned < 0 {
-					turned += 2 * math.Pi
-				}
-				if turned <= 0 || turned >= b.turn {
+				if v := p.Sub(b.at); right(a.dir).Cross(v) <= 0 || v.Cross(right(b.dir)) <= 0 {
 					o.out[len(o.out)-1].t1 = float64(i+1) / float64(k)
 					continue
 				}

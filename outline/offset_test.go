@@ -178,6 +178,19 @@ func TestOffsetRoundsNeedles(t *testing.T) {
 			assert.True(t, shrunk.Contains(tip.Mul(d+0.02)), "slit, past %v, at %d degrees", past, degrees)
 		}
 	}
+	// A tip that ends in a hook of half a micrometre.
+	hooked := Curve{Pt(6.847000711703467, 17.0750865365286), []Segment{
+		QuadTo(Pt(7.317876290653677, 16.68232477121408), Pt(7.878407522045376, 16.180449627069496)),
+		CubicTo(Pt(7.234911438297909, 16.947181984583764), Pt(6.8526207901815654, 17.418803010450176), Pt(6.875, 17.41296567858217)),
+		CubicTo(Pt(6.864725599373884, 17.299735645361988), Pt(6.855399114168572, 17.187108122674474), Pt(6.847000711703467, 17.0750865365286)),
+	}}.Closed()
+	grown, err := Offset(Path{hooked}, 0.15, OffsetOptions{})
+	require.NoError(t, err)
+	for degrees := 45; degrees <= 170; degrees += 5 {
+		sin, cos := math.Sincos(float64(degrees) * math.Pi / 180)
+		assert.True(t, grown.Contains(Pt(6.875, 17.413).Add(Pt(cos, sin).Mul(0.14))), "hook, at %d degrees", degrees)
+		assert.False(t, grown.Contains(Pt(6.875, 17.413).Add(Pt(cos, sin).Mul(0.16))), "hook, at %d degrees", degrees)
+	}
 }
 
 // A dumb-bell falls in two, a ring's hole fills up, islands grow together.
