@@ -27,11 +27,13 @@ func figure(v float64) float64 {
 	return math.Round(v*figureSteps) / figureSteps
 }
 
-// readJSON reads data into one of the types below.
-func readJSON(what string, data []byte, to any) error {
-	if err := json.Unmarshal(data, to); err != nil {
+// readJSON reads data as one of the types below and hands it over.
+func readJSON[J any](what string, data []byte, take func(J)) error {
+	var j J
+	if err := json.Unmarshal(data, &j); err != nil {
 		return &LimitsError{Field: what, Cause: fmt.Errorf("%w: %w", ErrFormat, err), Fix: "give what MarshalJSON of the " + what + " writes"}
 	}
+	take(j)
 	return nil
 }
 
@@ -69,14 +71,11 @@ func (r Report) MarshalJSON() ([]byte, error) {
 // UnmarshalJSON reads what MarshalJSON writes. Outlines come back as the polylines
 // that were written. Fields that it does not know are passed over.
 func (r *Report) UnmarshalJSON(data []byte) error {
-	var j jsonReport
-	if err := readJSON("report", data, &j); err != nil {
-		return err
-	}
-	*r = Report{Film: j.Film, Counters: list(j.Counters), Islands: list(j.Islands), Findings: list(j.Findings),
-		WeedMinutes: j.Minutes, Work: j.Work, Waste: j.Waste, Pull: j.Pull, WeedLines: list(j.Lines)}
-	r.Waste.Necks = list(r.Waste.Necks)
-	return nil
+	return readJSON("report", data, func(j jsonReport) {
+		*r = Report{Film: j.Film, Counters: list(j.Counters), Islands: list(j.Islands), Findings: list(j.Findings),
+			WeedMinutes: j.Minutes, Work: j.Work, Waste: j.Waste, Pull: j.Pull, WeedLines: list(j.Lines)}
+		r.Waste.Necks = list(r.Waste.Necks)
+	})
 }
 
 type jsonCounter struct {
@@ -100,12 +99,9 @@ func (c Counter) MarshalJSON() ([]byte, error) {
 
 // UnmarshalJSON reads what MarshalJSON writes; the label follows from the number.
 func (c *Counter) UnmarshalJSON(data []byte) error {
-	var j jsonCounter
-	if err := readJSON("counter", data, &j); err != nil {
-		return err
-	}
-	*c = Counter{Number: j.Number, At: outline.Pt(j.X, j.Y), Area: j.Area, Width: j.Width, Pickable: j.Pickable, Islands: j.Islands, Contour: j.Contour, Of: j.Of}
-	return nil
+	return readJSON("counter", data, func(j jsonCounter) {
+		*c = Counter{Number: j.Number, At: outline.Pt(j.X, j.Y), Area: j.Area, Width: j.Width, Pickable: j.Pickable, Islands: j.Islands, Contour: j.Contour, Of: j.Of}
+	})
 }
 
 type jsonIsland struct {
@@ -130,12 +126,9 @@ func (i Island) MarshalJSON() ([]byte, error) {
 
 // UnmarshalJSON reads what MarshalJSON writes; the label follows from the number.
 func (i *Island) UnmarshalJSON(data []byte) error {
-	var j jsonIsland
-	if err := readJSON("island", data, &j); err != nil {
-		return err
-	}
-	*i = Island{Number: j.Number, At: outline.Pt(j.X, j.Y), Area: j.Area, Width: j.Width, Lift: j.Lift, Contour: j.Contour, Counters: j.Counters, Inside: j.Inside, Of: j.Of}
-	return nil
+	return readJSON("island", data, func(j jsonIsland) {
+		*i = Island{Number: j.Number, At: outline.Pt(j.X, j.Y), Area: j.Area, Width: j.Width, Lift: j.Lift, Contour: j.Contour, Counters: j.Counters, Inside: j.Inside, Of: j.Of}
+	})
 }
 
 type jsonFinding struct {
@@ -168,13 +161,10 @@ func (f Finding) MarshalJSON() ([]byte, error) {
 
 // UnmarshalJSON reads what MarshalJSON writes; outlines come back as polylines.
 func (f *Finding) UnmarshalJSON(data []byte) error {
-	var j jsonFinding
-	if err := readJSON("finding", data, &j); err != nil {
-		return err
-	}
-	*f = Finding{Kind: j.Kind, Severity: j.Severity, At: outline.Pt(j.X, j.Y), Value: j.Value, Limit: j.Limit, Unit: j.Unit, Source: j.Source,
-		Of: j.Of, Remedy: j.Remedy, Outline: curves(j.Outline), Length: j.Length, Degrees: j.Degrees, Number: j.Number, Label: j.Label, SafeScale: j.Scale}
-	return nil
+	return readJSON("finding", data, func(j jsonFinding) {
+		*f = Finding{Kind: j.Kind, Severity: j.Severity, At: outline.Pt(j.X, j.Y), Value: j.Value, Limit: j.Limit, Unit: j.Unit, Source: j.Source,
+			Of: j.Of, Remedy: j.Remedy, Outline: curves(j.Outline), Length: j.Length, Degrees: j.Degrees, Number: j.Number, Label: j.Label, SafeScale: j.Scale}
+	})
 }
 
 // jsonXY is a point as a pair of millimetres.
@@ -221,13 +211,10 @@ func (w Waste) MarshalJSON() ([]byte, error) {
 
 // UnmarshalJSON reads what MarshalJSON writes.
 func (w *Waste) UnmarshalJSON(data []byte) error {
-	var j jsonWaste
-	if err := readJSON("waste", data, &j); err != nil {
-		return err
-	}
-	b := outline.Box{Min: outline.Pt(j.Border[0], j.Border[1]), Max: outline.Pt(j.Border[2], j.Border[3])}
-	*w = Waste{Border: b, Area: j.Area, Pieces: j.Pieces, Necks: list(j.Necks)}
-	return nil
+	return readJSON("waste", data, func(j jsonWaste) {
+		b := outline.Box{Min: outline.Pt(j.Border[0], j.Border[1]), Max: outline.Pt(j.Border[2], j.Border[3])}
+		*w = Waste{Border: b, Area: j.Area, Pieces: j.Pieces, Necks: list(j.Necks)}
+	})
 }
 
 type jsonNeck struct {
@@ -252,13 +239,10 @@ func (n Neck) MarshalJSON() ([]byte, error) {
 
 // UnmarshalJSON reads what MarshalJSON writes.
 func (n *Neck) UnmarshalJSON(data []byte) error {
-	var j jsonNeck
-	if err := readJSON("neck", data, &j); err != nil {
-		return err
-	}
-	*n = Neck{At: outline.Pt(j.X, j.Y), From: outline.Pt(j.Ends[0][0], j.Ends[0][1]), To: outline.Pt(j.Ends[1][0], j.Ends[1][1]), Width: j.Width,
-		Loose: j.Loose, LooseAt: outline.Pt(j.LooseX, j.LooseY), Counter: j.Counter, Of: j.Of}
-	return nil
+	return readJSON("neck", data, func(j jsonNeck) {
+		*n = Neck{At: outline.Pt(j.X, j.Y), From: outline.Pt(j.Ends[0][0], j.Ends[0][1]), To: outline.Pt(j.Ends[1][0], j.Ends[1][1]), Width: j.Width,
+			Loose: j.Loose, LooseAt: outline.Pt(j.LooseX, j.LooseY), Counter: j.Counter, Of: j.Of}
+	})
 }
 
 type jsonPull struct {
@@ -276,12 +260,9 @@ func (p Pull) MarshalJSON() ([]byte, error) {
 
 // UnmarshalJSON reads what MarshalJSON writes.
 func (p *Pull) UnmarshalJSON(data []byte) error {
-	var j jsonPull
-	if err := readJSON("pull", data, &j); err != nil {
-		return err
-	}
-	*p = Pull{From: outline.Pt(j.X, j.Y), Degrees: j.Degrees, Tips: j.Tips}
-	return nil
+	return readJSON("pull", data, func(j jsonPull) {
+		*p = Pull{From: outline.Pt(j.X, j.Y), Degrees: j.Degrees, Tips: j.Tips}
+	})
 }
 
 type jsonWeedLine struct {
@@ -302,15 +283,12 @@ func (l WeedLine) MarshalJSON() ([]byte, error) {
 
 // UnmarshalJSON reads what MarshalJSON writes; the benefit follows from the rest.
 func (l *WeedLine) UnmarshalJSON(data []byte) error {
-	var j jsonWeedLine
-	if err := readJSON("weed line", data, &j); err != nil {
-		return err
-	}
-	*l = WeedLine{Clearance: j.Clearance, Before: j.Before, First: j.First, Second: j.Second, Necks: j.Necks}
-	if len(j.Points) > 0 {
-		l.Curve = curves([][]jsonXY{j.Points})[0]
-	}
-	return nil
+	return readJSON("weed line", data, func(j jsonWeedLine) {
+		*l = WeedLine{Clearance: j.Clearance, Before: j.Before, First: j.First, Second: j.Second, Necks: j.Necks}
+		if len(j.Points) > 0 {
+			l.Curve = curves([][]jsonXY{j.Points})[0]
+		}
+	})
 }
 
 type jsonChange struct {
@@ -332,10 +310,7 @@ func (c Change) MarshalJSON() ([]byte, error) {
 
 // UnmarshalJSON reads what MarshalJSON writes.
 func (c *Change) UnmarshalJSON(data []byte) error {
-	var j jsonChange
-	if err := readJSON("change", data, &j); err != nil {
-		return err
-	}
-	*c = Change{Kind: j.Kind, Done: j.Done, At: outline.Pt(j.X, j.Y), Before: j.Before, After: j.After, Unit: j.Unit, Of: j.Of}
-	return nil
+	return readJSON("change", data, func(j jsonChange) {
+		*c = Change{Kind: j.Kind, Done: j.Done, At: outline.Pt(j.X, j.Y), Before: j.Before, After: j.After, Unit: j.Unit, Of: j.Of}
+	})
 }

@@ -11,7 +11,7 @@ func fillRound(in *inspection, opt RemedyOptions) (outline.Path, []Change, error
 	drop := map[int]bool{}
 	var changes []Change
 	for _, c := range in.out.Counters {
-		if c.Width >= target || in.within(drop, c.Contour) {
+		if c.Width+resolution >= target || in.within(drop, c.Contour) {
 			continue
 		}
 		drop[c.Contour] = true

@@ -211,6 +211,16 @@ func TestSmallestSafeSizeOfLetters(t *testing.T) {
 	}
 }
 
+// TestFillCountersLeavesWhatPasses: a counter that is no finding is not filled along with one that is.
+func TestFillCountersLeavesWhatPasses(t *testing.T) {
+	p := outline.Path{rect(0, 0, 40, 20), outline.Circle(outline.Pt(10, 10), 0.5).Reversed(), rect(30, 5, 31.9997, 15).Reversed()}
+	require.Equal(t, 1, inspect(t, p, weedability.Cast).Count(weedability.CounterSmall))
+	m, err := weedability.FillCounters(context.Background(), p, weedability.LimitsFor(weedability.Cast), weedability.RemedyOptions{})
+	require.NoError(t, err)
+	assert.Len(t, m.Changes, 1)
+	assert.Len(t, m.Path, 2)
+}
+
 // TestSmallestSafeSizeLimits: a design that passes however small says 1/64; the limit of what it names is that of the
 // film, whatever limits were tried to find it; one that no size cures says 0.
 func TestSmallestSafeSizeLimits(t *testing.T) {

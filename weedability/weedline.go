@@ -287,8 +287,7 @@ func (s *splitter) straight(p part, upright bool) []candidate {
 	return out
 }
 
-// trim cuts a line off where it meets earlier lines, on both sides of the
-// middle of the part it is for.
+// trim cuts a line off where it meets earlier lines, and keeps the longer side.
 func (s *splitter) trim(line []outline.Point) []outline.Point {
 	for _, l := range s.lines {
 		other := l.Curve.Flatten(nil, 0)
@@ -298,7 +297,6 @@ func (s *splitter) trim(line []outline.Point) []outline.Point {
 				if !ok {
 					continue
 				}
-				// Keep the longer side.
 				head := append(slices.Clone(line[:k]), at)
 				tail := append([]outline.Point{at}, line[k:]...)
 				if length(head) >= length(tail) {
