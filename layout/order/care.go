@@ -2,10 +2,8 @@ package order
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
-	"github.com/vinylgeom/vinyl/units"
 	"github.com/vinylgeom/vinyl/weedability"
 )
 
@@ -39,6 +37,27 @@ func (d Design) short(of string) string {
 	return strings.ReplaceAll(of, name, "the art")
 }
 
+// brief says the same in a line or two, for a long table of wordings: how many
+// places break a limit, and the worst of the severest.
+func (d Design) brief() []string {
+	var out []string
+	counts := map[weedability.Severity]int{}
+	var worst weedability.Finding
+	for _, f := range d.Report.Findings {
+		if counts[f.Severity]++; worst.Limit == 0 || f.Severity > worst.Severity || f.Severity == worst.Severity && f.Value/f.Limit < worst.Value/worst.Limit {
+			worst = f
+		}
+	}
+	if n := counts[weedability.Refuse]; n > 0 {
+		out = append(out, fmt.Sprintf("DO NOT CUT as it is: %d below the least the film allows", n))
+	}
+	if worst.Limit > 0 {
+		out = append(out, fmt.Sprintf("%d warn, %d caution; worst: %s, %.2f %s at %s", counts[weedability.Warn], counts[weedability.Caution],
+			kindWords[worst.Kind].one, worst.Value, unitWord(worst.Unit), d.short(worst.Of)))
+	}
+	return append(out, d.Notes...)
+}
+
 // care tells what to take care of in a design: what should not be cut and at
 // what size it could, then the milder findings kind by kind with the worst
 // place of each, then its notes.
@@ -69,34 +88,4 @@ func (d Design) care() []string {
 		out = append(out, fmt.Sprintf("%d %s, %.2f %s at %s (%s)", n, words, worst.Value, unitWord(worst.Unit), d.short(worst.Of), worst.Severity))
 	}
 	return append(out, d.Notes...)
-}
-
-// refused tells how many places of the design should not be cut as they are,
-// and from what size on they could be; empty where there is none.
-func (d Design) refused() string {
-	n, scale, curable := 0, 1.0, true
-	for _, f := range d.Report.Findings {
-		if f.Severity == weedability.Refuse {
-			n++
-			curable = curable && f.SafeScale > 0
-			scale = math.Max(scale, f.Limit/f.Value)
-		}
-	}
-	if n == 0 {
-		return ""
-	}
-	note := fmt.Sprintf("DO NOT CUT as it is: %d places are below the least the film allows", n)
-	if n == 1 {
-		note = "DO NOT CUT as it is: a place is below the least the film allows"
-	}
-	if curable && !math.IsInf(scale, 0) {
-		b := d.Path.Bounds()
-		// Up to the next hundredth of an inch, so that the printed size passes.
-		const step = units.Inch / 100
-		up := func(mm float64) string {
-			return (units.Length(math.Ceil(mm*scale/float64(step))) * step).InchString()
-		}
-		note += fmt.Sprintf("; from %s × %s on it could be cut", up(b.Width()), up(b.Height()))
-	}
-	return note + `, or let the order "mend" it`
 }

@@ -14,6 +14,10 @@ import (
 	"github.com/vinylgeom/vinyl/units"
 )
 
+// manyWordings is from how many wordings of an item on the job sheet says no
+// more than the worst of each: a table that is read at the cutting table.
+const manyWordings = 12
+
 // page gathers what the job sheet and the approval page tell.
 func (r *Result) page(pictures [][]byte) (jobsheet.Job, error) {
 	o := r.Order
@@ -42,6 +46,10 @@ func (r *Result) page(pictures [][]byte) (jobsheet.Job, error) {
 		}
 		job.Loads = append(job.Loads, l)
 	}
+	wordings := map[int]int{} // of each item
+	for _, d := range r.Designs {
+		wordings[d.item]++
+	}
 	for i, d := range r.Designs {
 		copies := d.Copies
 		ids := d.ids(1, d.Copies, digits(r.Designs))
@@ -56,6 +64,9 @@ func (r *Result) page(pictures [][]byte) (jobsheet.Job, error) {
 			Letter: d.Letter, Name: d.Name, Copies: copies, Mirrored: d.Item.InsideGlass,
 			Width: units.Length(b.Width()), Height: units.Length(b.Height()), Colour: d.Film.Colour, Path: d.Path,
 			Counters: len(d.Report.Counters), Islands: len(d.Report.Islands), Notes: d.care(), Changed: d.mended(), IDs: ids,
+		}
+		if wordings[d.item] > manyWordings {
+			jd.Notes = d.brief() // report.json has them all
 		}
 		for _, w := range d.Filled.Words {
 			jd.Words = append(jd.Words, jobsheet.Words{Slot: w.Slot, Text: w.Text, Readable: readable(w)})

@@ -144,15 +144,18 @@ func (r *Result) report() (Report, error) {
 		Findings: []Finding{}, Designs: []DesignReport{}, Loads: []LoadReport{}, Notes: []string{},
 	}
 	mended := 0
+	var cut []Design
 	for i, d := range r.Designs {
 		if r.prefix != "" && r.cut(i) == 0 {
 			continue
 		}
 		out.addDesign(o, d)
+		cut = append(cut, d)
 		if len(d.Changes) > 0 {
 			mended++
 		}
 	}
+	out.Notes = append(out.Notes, notes(cut)...)
 	if mended > 0 {
 		out.Notes = append(out.Notes, fmt.Sprintf("%d of %d designs were mended so that they can be cut: have the customer look at approval.html", mended, len(r.Designs)))
 	}
@@ -198,12 +201,6 @@ func (out *Report) addDesign(o Order, d Design) {
 		dr.CapHeightMM[w.Slot] = figure(float64(w.CapHeight))
 	}
 	out.Designs = append(out.Designs, dr)
-	if note := d.refused(); note != "" {
-		out.Notes = append(out.Notes, d.Letter+" "+d.Name+": "+note)
-	}
-	for _, n := range d.Notes {
-		out.Notes = append(out.Notes, d.Letter+" "+d.Name+": "+n)
-	}
 	for _, f := range d.Report.Findings {
 		out.Findings = append(out.Findings, Finding{
 			Design: d.Letter + " " + d.Name, Kind: f.Kind.String(), Severity: f.Severity.String(),
