@@ -195,6 +195,7 @@ var functions = template.FuncMap{
 	"inch":    func(l units.Length) string { return l.InchString() },
 	"ruler":   func(l units.Length) string { return l.Fraction(16) },
 	"mm":      func(l units.Length) string { return fmt.Sprintf("%.1f mm", float64(l)) },
+	"tenths":  func(l units.Length) string { return fmt.Sprintf("%.1f", float64(l)) }, // of a millimetre, its name said elsewhere
 	"metres":  func(l units.Length) string { return fmt.Sprintf("%.2f m", l.Metres()) },
 	"far":     func(l units.Length) string { return fmt.Sprintf("%.0f m", math.Floor(l.Metres())) },
 	"percent": func(v float64) string { return fmt.Sprintf("%.0f %%", 100*v) },
@@ -206,6 +207,7 @@ var functions = template.FuncMap{
 		return template.URL("data:image/png;base64," + base64.StdEncoding.EncodeToString(png))
 	},
 	"picture": picture,
+	"parts":   pickParts,
 	"chart":   func(svg []byte) template.HTML { return template.HTML(svg) },
 }
 
@@ -266,10 +268,11 @@ func picture(d Design) template.HTML {
 		svg.PathData(down)))
 }
 
-// Write writes the job sheet as one HTML page.
+// Write writes the job sheet as one HTML page. The error is w's.
 func Write(w io.Writer, job Job) error { return pages.ExecuteTemplate(w, "jobsheet.gohtml", job) }
 
 // WriteApproval writes the page on which the customer approves the designs.
+// The error is w's.
 func WriteApproval(w io.Writer, job Job) error {
 	return pages.ExecuteTemplate(w, "approval.gohtml", job)
 }

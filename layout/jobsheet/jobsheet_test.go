@@ -147,6 +147,7 @@ func chromium(t *testing.T, page string, args ...string) string {
 // 12 mm (186 and 191.9 mm at 96 px an inch), nothing sticks out sideways, and all
 // images load.
 func TestInABrowser(t *testing.T) {
+	t.Parallel() // with TestOnPaper: most of the time is the browsers' start
 	if testing.Short() {
 		t.Skip("the browser takes seconds")
 	}
@@ -186,6 +187,7 @@ func escapeAttribute(s string) string {
 // Printed, the sheet has whole pages and no load is torn in two: as many pages
 // as the paper needs, each with the size of the paper.
 func TestOnPaper(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("the browser takes seconds")
 	}
@@ -225,6 +227,13 @@ func checkPagesOfLoads(t *testing.T, name string) {
 		}
 	}
 	assert.Equal(t, len(job(t).Loads), loads)
+}
+
+// A load without a picture shows none, and no sign of one that is missing.
+func TestLoadWithoutPicture(t *testing.T) {
+	j := job(t)
+	j.Loads[1].Picture, j.Loads[2].Picture, j.Loads[2].SameAs = nil, nil, "load-01"
+	assert.Equal(t, 1, strings.Count(write(t, j, false), "<img"))
 }
 
 func TestPictureIsXML(t *testing.T) {

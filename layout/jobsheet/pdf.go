@@ -37,7 +37,7 @@ func (p Paper) String() string {
 	return "unknown paper"
 }
 
-// PDFOptions say how the PDF is made.
+// PDFOptions say how the PDF is made. The zero value prints on Letter.
 type PDFOptions struct {
 	Paper Paper
 }
@@ -60,9 +60,12 @@ type pdf struct {
 
 // WritePDF writes the job sheet as a PDF: the same facts, designs, loads with
 // their pictures and picks, plan, packing list, prices, application and
-// cautions as the page of [Write]. The error is w's, or names a picture that
-// cannot be read.
+// cautions as the page of [Write]. The error is w's, or names the paper or a
+// picture that cannot be read; nothing is written then.
 func WritePDF(w io.Writer, job Job, opt PDFOptions) error {
+	if opt.Paper > A4 {
+		return fmt.Errorf("jobsheet: PDF: Paper is %d; use Letter or A4", opt.Paper)
+	}
 	f := fpdf.New("P", "mm", opt.Paper.String(), "")
 	f.SetCreationDate(pdfEpoch)
 	f.SetModificationDate(pdfEpoch)
@@ -259,11 +262,18 @@ func (p pdf) row(cells []string, shares []float64) {
 	p.SetXY(pdfMargin, y+0.4)
 }
 
-// load writes a load on one page: what it is, and its picture.
+// load writes a load, on one page if its picks fit below its picture: what it
+// is, the picture and the picks.
 func (p pdf) load(i int, l Load) {
 	const pictureHeight = 150.0 // so that the pick numbers can be read
+	picks := p.pickLines(l)
 	if l.SameAs == "" && len(l.Picture) > 0 {
-		p.room(pictureHeight + 25)
+		need := pictureHeight + 25
+		for _, lines := range picks {
+			need += pickLine * float64(len(lines))
+		}
+		_, pageHeight := p.GetPageSize()
+		p.room(min(need, pageHeight-2*pdfMargin))
 	}
 	title := l.Name + ": " + l.Length.InchString() + " of film"
 	if l.From != "" {
@@ -284,29 +294,58 @@ func (p pdf) load(i int, l Load) {
 	if l.SameAs == "" && len(l.Picture) > 0 {
 		p.picture(fmt.Sprintf("load %d", i), l.Picture, pictureHeight)
 	}
-	p.picks(l)
-}
-
-// picks lists what is picked out of a load, a paragraph a decal.
-func (p pdf) picks(l Load) {
 	if l.PicksAs != "" {
 		p.text("Picks: the same numbers as in " + l.PicksAs + ".")
 	}
-	p.SetFont("go", "", 8)
-	for _, d := range l.Picks {
-		text := "Pick from " + d.ID + ": "
-		for k, pick := range d.Picks {
-			if k > 0 {
-				text += "; "
-			}
-			text += fmt.Sprintf("%d %s, %.1f mm", pick.Number, pick.What, float64(pick.Width))
-			if pick.Narrow {
-				text += " (narrow: needle)"
-			}
-		}
-		p.MultiCell(p.width, 4, text+".", "", "L", false)
+	p.SetFont("go", "", pickFont)
+	for _, lines := range picks {
+		p.paragraph(lines, l.Name+", continued")
 	}
 	p.SetFont("go", "", 9.5)
+}
+
+// The size of the picks' letters in points, and from line to line in mm: below
+// the picture of a load 19 lines fit on Letter, some 90 picks.
+const (
+	pickFont = 7.5
+	pickLine = 3.4
+)
+
+// pickLines lists what is picked out of a load, a paragraph of lines a decal.
+func (p pdf) pickLines(l Load) [][]string {
+	size, _ := p.GetFontSize()
+	p.SetFont("go", "", pickFont)
+	defer p.SetFont("go", "", size)
+	var out [][]string
+	for _, d := range l.Picks {
+		picks := make([]string, len(d.Picks))
+		for k, pick := range d.Picks {
+			picks[k] = fmt.Sprintf("%d %s, %.1f mm", pick.Number, pick.What, float64(pick.Width))
+			if pick.Narrow {
+				picks[k] += " (needle)"
+			}
+		}
+		out = append(out, p.SplitText("Pick from "+d.ID+": "+strings.Join(picks, "; ")+".", p.width-2*p.GetCellMargin()))
+	}
+	return out
+}
+
+// paragraph writes lines of picks; a page that it begins has the heading. No
+// page ends with a paragraph's first line alone.
+func (p pdf) paragraph(lines []string, heading string) {
+	_, pageHeight := p.GetPageSize()
+	for i, line := range lines {
+		need := pickLine
+		if i == 0 && len(lines) > 1 {
+			need = 2 * pickLine
+		}
+		if p.GetY()+need > pageHeight-pdfMargin {
+			p.AddPage()
+			p.heading(11, heading)
+			p.SetFont("go", "", pickFont)
+		}
+		p.CellFormat(p.width, pickLine, line, "", 1, "L", false, 0, "")
+	}
 }
 
 // picture puts a PNG below what has been written, as high as given or as wide
