@@ -67,7 +67,8 @@ type OffsetReport struct {
 // The result is welded, as by [Weld], and lies within the tolerance of the exact
 // offset. Moved curves are fitted with cubics and keep the Origin of what they
 // were; an arc around a corner has that of the segment before it. Less than an
-// eighth of the tolerance only welds. Errors are a [*PathError] for p and an
+// eighth of the tolerance only welds. Film thinner than the tolerance, such as the
+// last bit of a needle, may count as none. Errors are a [*PathError] for p and an
 // [*OptionError] for d and opt.
 func Offset(p Path, d units.Length, opt OffsetOptions) (out Path, err error) {
 	const op = "offset"
