@@ -86,7 +86,7 @@ func TestPicksOnTheJobSheet(t *testing.T) {
 	page, err := os.ReadFile(filepath.Join(dir, "jobsheet.html"))
 	require.NoError(t, err)
 	for _, p := range r.Report.Loads[0].Picks {
-		assert.Contains(t, string(page), fmt.Sprintf(`<li value="%d">%s, %.1f mm`, p.Number, p.Of, p.WidthMM))
+		assert.Contains(t, string(page), fmt.Sprintf(`<li value="%d">%s, %.1f`, p.Number, p.Of, p.WidthMM))
 	}
 	assert.Equal(t, r.Report.Loads[0].Counters, strings.Count(string(page), "<li value="))
 	assert.Contains(t, string(page), "the same numbers as in load-01")
