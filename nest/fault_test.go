@@ -57,7 +57,13 @@ func TestFaults(t *testing.T) {
 		assert.ErrorIs(t, err, c.cause, name)
 		assert.Contains(t, err.Error(), c.naming, name)
 	}
-	_, err := nest.Nest(context.Background(), ok, []nest.Piece{{ID: "a", Outline: square}, {ID: "a", Outline: square}}, nest.Options{})
+	_, err := nest.Nest(context.Background(), ok, []nest.Piece{{ID: "a", Outline: square}}, nest.Options{Fixed: []nest.Placement{{Piece: "b", Copy: 1, Load: 1}}})
+	assert.ErrorIs(t, err, nest.ErrUnknown)
+	_, err = nest.Nest(context.Background(), nest.Strip{Width: 50, MaxLength: 40}, []nest.Piece{{ID: "a", Outline: rectangle(45, 10)}}, nest.Options{})
+	var size *nest.SizeError
+	require.ErrorAs(t, err, &size)
+	assert.Equal(t, nest.SizeError{Piece: "a", Needed: 45, Have: 40, Along: true}, *size)
+	_, err = nest.Nest(context.Background(), ok, []nest.Piece{{ID: "a", Outline: square}, {ID: "a", Outline: square}}, nest.Options{})
 	assert.ErrorIs(t, err, nest.ErrBadOutline)
 	r, err := nest.Nest(context.Background(), ok, nil, nest.Options{})
 	require.NoError(t, err)

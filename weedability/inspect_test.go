@@ -91,3 +91,12 @@ func TestFindingsSayAll(t *testing.T) {
 		assert.Equal(t, f.Kind == weedability.IslandArea, f.Unit == "mm2")
 	}
 }
+
+// TestPickable: a counter from the limit's tier warn on is wide enough for a pick tool.
+func TestPickable(t *testing.T) {
+	r := inspect(t, outline.Path{rect(0, 0, 30, 10), rect(3, 3, 3.9, 7).Reversed(), rect(20, 3, 21.1, 7).Reversed()}, weedability.Cast)
+	require.Len(t, r.Counters, 2)
+	for _, c := range r.Counters {
+		assert.Equal(t, c.At.X > 15, c.Pickable, "%.2f mm", c.Width)
+	}
+}

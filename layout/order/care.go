@@ -48,12 +48,13 @@ func (d Design) brief() []string {
 			worst = f
 		}
 	}
-	if n := counts[weedability.Refuse]; n > 0 {
-		out = append(out, fmt.Sprintf("DO NOT CUT as it is: %d below the least the film allows", n))
-	}
 	if worst.Limit > 0 {
-		out = append(out, fmt.Sprintf("%d warn, %d caution; worst: %s, %.2f %s at %s", counts[weedability.Warn], counts[weedability.Caution],
-			kindWords[worst.Kind].one, worst.Value, unitWord(worst.Unit), d.short(worst.Of)))
+		text := fmt.Sprintf("%d warn, %d caution; worst: %s, %.2f %s at %s", counts[weedability.Warn], counts[weedability.Caution],
+			kindWords[worst.Kind].one, worst.Value, unitWord(worst.Unit), d.short(worst.Of))
+		if n := counts[weedability.Refuse]; n > 0 {
+			text = fmt.Sprintf("DO NOT CUT: %d refuse, ", n) + text
+		}
+		out = append(out, text)
 	}
 	return append(out, d.Notes...)
 }

@@ -175,7 +175,7 @@ func (l Layout) runner(ctx context.Context, opt Options, prefix string) (*runner
 		for _, w := range d.Words {
 			design.Filled.Words = append(design.Filled.Words, artwork.SetWords{Slot: w.Slot, Text: w.Text, CapHeight: units.Length(w.CapHeightMM)})
 		}
-		if design.Report, err = weedability.Inspect(ctx, design.Path, limits(design.Film), weedability.Options{}); err == nil {
+		if design.Report, err = weedability.Inspect(ctx, design.Path, limits(design.Film), weedability.Options{OmitWeedLines: true}); err == nil {
 			err = design.addBorder(ctx, l.Order)
 		}
 		if err != nil {

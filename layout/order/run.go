@@ -169,7 +169,7 @@ func prepare(ctx context.Context, o Order, opt Options) (*runner, error) {
 		if err = d.mend(ctx, o.Mend); err != nil {
 			return nil, itemError(d.item, d.Item, err)
 		}
-		if d.Report, err = weedability.Inspect(ctx, d.Path, limits(d.Film), weedability.Options{Describe: d.Describe}); err != nil {
+		if d.Report, err = weedability.Inspect(ctx, d.Path, limits(d.Film), weedability.Options{Describe: d.Describe, OmitWeedLines: true}); err != nil {
 			return nil, itemError(d.item, d.Item, err)
 		}
 		if len(r.designs) <= mostSafeScales {
