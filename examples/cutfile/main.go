@@ -16,28 +16,18 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"os"
-	"os/signal"
 	"path/filepath"
 	"strconv"
 	"strings"
 	"time"
 
+	"github.com/vinylgeom/vinyl/examples/internal/command"
 	"github.com/vinylgeom/vinyl/examples/internal/output"
 	"github.com/vinylgeom/vinyl/layout/cutpath"
 	"github.com/vinylgeom/vinyl/units"
 )
 
-func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
-	if err := run(ctx, os.Args[1:], os.Stdout, os.Stderr); err != nil {
-		if !errors.Is(err, flag.ErrHelp) {
-			fmt.Fprintln(os.Stderr, "cutfile:", err)
-		}
-		os.Exit(1)
-	}
-}
+func main() { command.Main("cutfile", run) }
 
 // settings are the flags.
 type settings struct {

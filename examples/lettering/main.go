@@ -8,15 +8,16 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"flag"
 	"fmt"
 	"io"
 	"math"
-	"os"
 	"strconv"
 	"strings"
 
+	"github.com/vinylgeom/vinyl/examples/internal/command"
 	"github.com/vinylgeom/vinyl/examples/internal/output"
 	"github.com/vinylgeom/vinyl/layout/proof"
 	"github.com/vinylgeom/vinyl/outline"
@@ -26,12 +27,9 @@ import (
 )
 
 func main() {
-	if err := run(os.Args[1:], os.Stdout, os.Stderr); err != nil {
-		if !errors.Is(err, flag.ErrHelp) {
-			fmt.Fprintln(os.Stderr, "lettering:", err)
-		}
-		os.Exit(1)
-	}
+	command.Main("lettering", func(_ context.Context, args []string, stdout, stderr io.Writer) error {
+		return run(args, stdout, stderr)
+	})
 }
 
 // settings are the command line.

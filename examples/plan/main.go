@@ -9,17 +9,13 @@ package main
 
 import (
 	"context"
-	"encoding/json"
-	"errors"
 	"flag"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
-	"os/signal"
 	"strings"
 	"time"
 
+	"github.com/vinylgeom/vinyl/examples/internal/command"
 	"github.com/vinylgeom/vinyl/examples/internal/output"
 	"github.com/vinylgeom/vinyl/layout/order"
 	"github.com/vinylgeom/vinyl/layout/production"
@@ -28,15 +24,9 @@ import (
 )
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
-	if err := run(ctx, os.Args[1:], os.Stdout, os.Stderr, time.Now()); err != nil {
-		if !errors.Is(err, flag.ErrHelp) {
-			fmt.Fprintln(os.Stderr, "plan:", err)
-		}
-		stop()
-		os.Exit(1)
-	}
+	command.Main("plan", func(ctx context.Context, args []string, stdout, stderr io.Writer) error {
+		return run(ctx, args, stdout, stderr, time.Now())
+	})
 }
 
 func run(ctx context.Context, args []string, stdout, stderr io.Writer, now time.Time) error {
@@ -48,13 +38,10 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer, now time.
 	asJSON := flags.Bool("json", false, "print JSON")
 	budget := flags.Duration("budget", 0, "time for nesting; 0 plans the first layout")
 	lengths := flags.String("lengths", "", "greatest `LENGTHS` of loads to compare, such as 10in,12in,15in; the best is planned")
-	if err := flags.Parse(args); err != nil {
+	if err := command.Parse(flags, args); err != nil {
 		return err
 	}
-	if flags.NArg() > 0 {
-		return fmt.Errorf("unexpected argument %q; all settings are flags", flags.Arg(0))
-	}
-	o, files, err := read(*file)
+	o, files, err := command.Order(*file)
 	if err != nil {
 		return err
 	}
@@ -87,9 +74,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer, now time.
 		return err
 	}
 	if *asJSON {
-		e := json.NewEncoder(stdout)
-		e.SetIndent("", "  ")
-		return e.Encode(a)
+		return command.PrintJSON(stdout, a)
 	}
 	show(stdout, a)
 	return nil
@@ -129,14 +114,6 @@ func compare(ctx context.Context, o *order.Order, list string, opt order.Options
 	}
 	o.MaxLoad = lengths[best]
 	return plans, nil
-}
-
-func read(name string) (order.Order, fs.FS, error) {
-	if name == "" {
-		o, err := order.Demo()
-		return o, nil, err
-	}
-	return order.ReadFile(name)
 }
 
 func show(w io.Writer, a answer) {

@@ -8,31 +8,17 @@ package main
 
 import (
 	"context"
-	"encoding/json"
-	"errors"
 	"flag"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
-	"os/signal"
 
+	"github.com/vinylgeom/vinyl/examples/internal/command"
 	"github.com/vinylgeom/vinyl/layout/order"
 	"github.com/vinylgeom/vinyl/layout/production"
 	"github.com/vinylgeom/vinyl/nest"
 )
 
-func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
-	if err := run(ctx, os.Args[1:], os.Stdout, os.Stderr); err != nil {
-		if !errors.Is(err, flag.ErrHelp) {
-			fmt.Fprintln(os.Stderr, "quote:", err)
-		}
-		stop()
-		os.Exit(1)
-	}
-}
+func main() { command.Main("quote", run) }
 
 // answer is what -json prints.
 type answer struct {
@@ -48,13 +34,10 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 	file := flags.String("order", "", "the order `FILE`, JSON; without it the demo order at invented rates")
 	budget := flags.Duration("budget", 0, "time for nesting; 0 prices the first layout")
 	asJSON := flags.Bool("json", false, "print JSON")
-	if err := flags.Parse(args); err != nil {
+	if err := command.Parse(flags, args); err != nil {
 		return err
 	}
-	if flags.NArg() > 0 {
-		return fmt.Errorf("unexpected argument %q; all settings are flags", flags.Arg(0))
-	}
-	o, files, err := read(*file)
+	o, files, err := command.Order(*file)
 	if err != nil {
 		return err
 	}
@@ -77,20 +60,10 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 		return err
 	}
 	if *asJSON {
-		e := json.NewEncoder(stdout)
-		e.SetIndent("", "  ")
-		return e.Encode(a)
+		return command.PrintJSON(stdout, a)
 	}
 	show(stdout, a)
 	return nil
-}
-
-func read(name string) (order.Order, fs.FS, error) {
-	if name == "" {
-		o, err := order.Demo()
-		return o, nil, err
-	}
-	return order.ReadFile(name)
 }
 
 func show(w io.Writer, a answer) {

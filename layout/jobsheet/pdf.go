@@ -157,6 +157,7 @@ func WritePDF(w io.Writer, job Job, opt PDFOptions) error {
 			p.text("Rounding: " + job.Rounding + ".")
 		}
 	}
+	p.room(40) // the list stays together
 	p.heading(12, "Apply")
 	p.list(application)
 	p.heading(12, "Cautions")
