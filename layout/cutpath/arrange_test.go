@@ -97,3 +97,34 @@ func TestSplitOnTheBorder(t *testing.T) {
 		}
 	}
 }
+
+// A job split anywhere keeps the length of its cuts, and every part its range.
+func FuzzSplit(f *testing.F) {
+	f.Add(819.175, 0.0, 0.0, 3000.0, 50.0, 100.0, -20.0)
+	f.Add(3.3, 9.9, 1.0, 0.0, 2.0, 6.6, 3.0)
+	f.Add(0.7, 2.1, 0.0, 2.1, 9.0, 0.7, 0.0)
+	f.Fuzz(func(t *testing.T, l, x0, y0, x1, y1, x2, y2 float64) {
+		for _, v := range []float64{x0, y0, x1, y1, x2, y2} {
+			if !(math.Abs(v) <= 1e5) {
+				return
+			}
+		}
+		c := outline.Polyline(outline.Pt(x0, y0), outline.Pt(x1, y1), outline.Pt(x2, y2), outline.Pt(x0, y0))
+		job := jobOf(c)
+		parts, err := job.Split(units.Length(l))
+		if err != nil {
+			return
+		}
+		sum := 0.0
+		for _, p := range parts {
+			b := p.Bounds()
+			if len(parts) > 1 && !b.IsEmpty() && !(b.Min.X >= -1e-6 && b.Max.X <= l+1e-6) {
+				t.Fatalf("x from %v to %v in parts of %v", b.Min.X, b.Max.X, l)
+			}
+			sum += float64(p.CutLength())
+		}
+		if want := float64(job.CutLength()); math.Abs(sum-want) > 1e-6*(1+want) {
+			t.Fatalf("%v mm became %v", want, sum)
+		}
+	})
+}

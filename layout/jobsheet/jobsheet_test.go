@@ -12,8 +12,10 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -24,13 +26,21 @@ import (
 	"github.com/vinylgeom/vinyl/outline"
 )
 
+var gear = outline.Path{outline.Polygon(outline.Pt(0, 0), outline.Pt(100, 0), outline.Pt(100, 120), outline.Pt(0, 120))}
+
+// picture is the proof of a load, drawn once: under the race detector that takes
+// a while.
+var picture = sync.OnceValues(func() ([]byte, error) {
+	var b bytes.Buffer
+	err := proof.WritePNG(&b, layout.Sheet{Name: "load-01", Film: layout.Film{Name: "navy", Colour: "#1d3557", Width: 304.8}, Length: 350,
+		Decals: []layout.PlacedDecal{{ID: "A-01", Path: gear.Transform(outline.Translate(outline.Pt(50, 50)))}}}, proof.Options{PixelsPerMM: 1})
+	return b.Bytes(), err
+})
+
 func job(t testing.TB) jobsheet.Job {
 	t.Helper()
-	gear := outline.Path{outline.Polygon(outline.Pt(0, 0), outline.Pt(100, 0), outline.Pt(100, 120), outline.Pt(0, 120))}
-	var picture bytes.Buffer
-	sheet := layout.Sheet{Name: "load-01", Film: layout.Film{Name: "navy", Colour: "#1d3557", Width: 304.8}, Length: 350,
-		Decals: []layout.PlacedDecal{{ID: "A-01", Path: gear.Transform(outline.Translate(outline.Pt(50, 50)))}}}
-	require.NoError(t, proof.WritePNG(&picture, sheet, proof.Options{PixelsPerMM: 2}))
+	drawn, err := picture()
+	require.NoError(t, err)
 	j := jobsheet.Job{
 		Title: "Marlow Creek Science Fair", Customer: "the committee", Films: []jobsheet.Film{{Name: "matt navy", Colour: "#1d3557", Width: 304.8, Length: 1050, Loads: 3}, {Name: "gloss red", Colour: "#d62828", Class: "cast", Width: 381}}, Gap: 6.35, EdgeMargin: 10,
 		Designs: []jobsheet.Design{{Letter: "A", Name: "gear", Words: []jobsheet.Words{{Slot: "upper", Text: "MARLOW"}}, Copies: 3, Width: 100, Height: 120, Colour: "#1d3557", Path: gear, Counters: 4, Islands: 1, IDs: "A-01 to A-03", Notes: []string{"2 sharp tips"}, Changed: []string{"narrow gap widened at the K in CREEK"}}},
@@ -42,7 +52,7 @@ func job(t testing.TB) jobsheet.Job {
 		Prices:  []jobsheet.Price{{What: "film", Amount: "$6.00"}},
 	}
 	for i := range 3 {
-		j.Loads = append(j.Loads, jobsheet.Load{Name: fmt.Sprintf("load-%02d", i+1), From: "roll 1", Length: 350, UsedFraction: 0.4, Picture: picture.Bytes(), Decals: []string{"A-01"}, Counters: 4, CutSeconds: 65, WeedMinutes: 4})
+		j.Loads = append(j.Loads, jobsheet.Load{Name: fmt.Sprintf("load-%02d", i+1), From: "roll 1", Length: 350, UsedFraction: 0.4, Picture: slices.Clone(drawn), Decals: []string{"A-01"}, Counters: 4, CutSeconds: 65, WeedMinutes: 4})
 	}
 	return j
 }
