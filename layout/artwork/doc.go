@@ -3,7 +3,8 @@
 // A [Design] is artwork with slots: each [Slot] is bounded by two curves, its
 // bottom and its top, run in reading direction. [Design.Fill] sets the words,
 // bends them between the two curves and welds them to the art or knocks them
-// out of it, as the slot says.
+// out of it, as the slot says. Capitals fill the slot; words whose accents or
+// descenders would be cut through the art's edge are set smaller.
 //
 // In an SVG file a slot is a group of class "slot" whose id is the slot's
 // name, with two open paths of class "bottom" and "top":

@@ -196,8 +196,39 @@ func slotSize(s Slot, w outline.Warp) (length, height float64) {
 	return length, height
 }
 
-// set shapes the words, makes them fit and bends them into the slot.
+// wall is the film that accents and descenders reaching out of a slot leave
+// beside them, as a share of the cap height; common practice, no source.
+const wall = 0.1
+
+// set shapes the words, makes them fit and bends them into the slot. Accents and
+// descenders may reach out of it while they stay well within the art, so that
+// JULIE is as high as ANNA; where they would cut through its edge they stay in
+// the slot, with lower capitals. Letters that are welded on stand on the slot's
+// bottom edge in any case, where they touch the art.
 func (d *Design) set(slot Slot, words string, opt Options) (SetWords, outline.Path, error) {
+	set, bent, err := d.setWithin(slot, words, opt, false)
+	if err != nil || slot.Mode != Subtract {
+		return set, bent, err
+	}
+	if above, below := excess(set.text, float64(set.CapHeight)); above+below == 0 {
+		return set, bent, nil
+	}
+	around, err := outline.Offset(bent, set.CapHeight*wall, outline.OffsetOptions{Tolerance: opt.Tolerance})
+	if err == nil {
+		around, err = outline.Subtract(around, []outline.Path{d.Art}, outline.BooleanOptions{Tolerance: opt.Tolerance})
+	}
+	if err != nil {
+		return SetWords{}, nil, &DesignError{Design: d.Name, Slot: slot.Name, Cause: err}
+	}
+	if len(around) == 0 {
+		return set, bent, nil
+	}
+	return d.setWithin(slot, words, opt, true)
+}
+
+// setWithin sets the words with their capitals as high as the slot or, whole,
+// with accents and descenders within it.
+func (d *Design) setWithin(slot Slot, words string, opt Options, whole bool) (SetWords, outline.Path, error) {
 	fail := func(err error) (SetWords, outline.Path, error) {
 		return SetWords{}, nil, &DesignError{Design: d.Name, Slot: slot.Name, Cause: err}
 	}
@@ -214,6 +245,16 @@ func (d *Design) set(slot Slot, words string, opt Options) (SetWords, outline.Pa
 	text, err := lettering.Set(words, lettering.Options{Fonts: opt.Fonts, Height: units.Length(capHeight)})
 	if err != nil {
 		return fail(err)
+	}
+	above, below := 0.0, 0.0 // as shares of the cap height
+	if whole {
+		above, below = excess(text, capHeight)
+	}
+	if most := height / (1 + above + below); capHeight > most {
+		capHeight = most
+		if text, err = lettering.Set(words, lettering.Options{Fonts: opt.Fonts, Height: units.Length(capHeight)}); err != nil {
+			return fail(err)
+		}
 	}
 	width := inkWidth(text)
 	if !(width > 0) {
@@ -249,16 +290,36 @@ func (d *Design) set(slot Slot, words string, opt Options) (SetWords, outline.Pa
 	}
 	ink := path.Bounds()
 	// The box that fills the slot: the ink in the middle of its length, the
-	// capitals in the middle of its height.
+	// capitals, with what reaches beyond them, in the middle of its height.
+	low, high := -below*capHeight, (1+above)*capHeight
+	rest := (height - (high - low)) / 2
 	from := outline.Box{
-		Min: outline.Pt(ink.Centre().X-length/2, -(height-capHeight)/2),
-		Max: outline.Pt(ink.Centre().X+length/2, capHeight+(height-capHeight)/2),
+		Min: outline.Pt(ink.Centre().X-length/2, low-rest),
+		Max: outline.Pt(ink.Centre().X+length/2, high+rest),
 	}
 	bent, err := outline.Bend(path, from, warp, outline.BendOptions{Tolerance: opt.Tolerance})
 	if err != nil {
 		return fail(err)
 	}
 	return set, bent, nil
+}
+
+// overshoot is by how much, as a share of the cap height, round and pointed
+// letters may reach past capitals and baseline and count as even with them: type
+// is drawn so to look even (1 to 3 %; from memory, no source).
+const overshoot = 0.04
+
+// excess returns how far the text reaches above its capitals and below its
+// baseline, as shares of the cap height.
+func excess(t lettering.Text, capHeight float64) (above, below float64) {
+	ink := t.Path.Bounds()
+	if above = ink.Max.Y/capHeight - 1; !(above > overshoot) {
+		above = 0
+	}
+	if below = -ink.Min.Y / capHeight; !(below > overshoot) {
+		below = 0
+	}
+	return above, below
 }
 
 func inkWidth(t lettering.Text) float64 { return t.Path.Bounds().Width() }

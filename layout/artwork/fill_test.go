@@ -196,3 +196,42 @@ func FuzzFill(f *testing.F) {
 		require.False(t, math.IsNaN(float64(filled.Path.Area())))
 	})
 }
+
+// Accents and descenders that are cut out may reach out of their slot where the
+// art has room for them, and else stay in it; welded letters stand on its
+// bottom edge.
+func TestAccentsStayInTheArt(t *testing.T) {
+	wide := read(t, plate)
+	low := read(t, strings.Replace(plate, `y="50" width="200" height="100"`, `y="86" width="200" height="28"`, 1)) // 4 mm past the slot
+	holes := func(f *artwork.Filled) outline.Box {
+		b := outline.EmptyBox()
+		for _, c := range f.Path {
+			if c.Bounds().Width() < 150 { // the plate is wider
+				b = b.Union(c.Bounds())
+			}
+		}
+		return b
+	}
+	for words, fits := range map[string]bool{"ANNA": true, "JULIE": false, "Ågé": false, "ÉÈ": false, "gyp": false, "Boris": true, "Q,": false} {
+		f, err := wide.Fill(map[string]string{"inside": words}, artwork.Options{})
+		require.NoError(t, err)
+		assert.InDelta(t, 20, float64(f.Words[0].CapHeight), 1e-6, words)
+
+		f, err = low.Fill(map[string]string{"inside": words}, artwork.Options{})
+		require.NoError(t, err)
+		require.Greater(t, len(f.Path), 1)
+		b := holes(f)
+		if fits {
+			assert.InDelta(t, 20, float64(f.Words[0].CapHeight), 1e-6, words)
+			assert.GreaterOrEqual(t, b.Min.Y, 36+2-0.01, words)
+			assert.LessOrEqual(t, b.Max.Y, 64-2+0.01, words)
+			continue
+		}
+		assert.Less(t, float64(f.Words[0].CapHeight), 18.5, words)
+		assert.GreaterOrEqual(t, b.Min.Y, 40-0.8, words) // round letters overshoot
+		assert.LessOrEqual(t, b.Max.Y, 60+0.8, words)
+	}
+	f, err := low.Fill(map[string]string{"above": "ÉÉ"}, artwork.Options{})
+	require.NoError(t, err)
+	assert.InDelta(t, 10, float64(f.Words[0].CapHeight), 1e-6)
+}

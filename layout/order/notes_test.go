@@ -1,7 +1,6 @@
 package order_test
 
 import (
-	"fmt"
 	"strings"
 	"testing"
 
@@ -18,7 +17,7 @@ func TestNotesOfARoster(t *testing.T) {
 	for _, names := range []int{1, 3, 16} {
 		it := order.Item{Design: "telescope", Height: 2 * units.Inch, Copies: 1}
 		for n := range names {
-			it.Wordings = append(it.Wordings, order.Wording{Words: map[string]string{"upper": fmt.Sprintf("KAY %c", 'A'+n)}})
+			it.Wordings = append(it.Wordings, order.Wording{Words: map[string]string{"upper": "KAY " + "ABCDEFGHIKLMNOPRST"[n:n+1]}})
 		}
 		o := items(t, it)
 		o.Mend = ""
