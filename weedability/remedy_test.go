@@ -235,5 +235,5 @@ func TestSmallestSafeSizeLimits(t *testing.T) {
 	assert.Equal(t, 2.0, s.Limiting.Limit)
 	assert.InDelta(t, 8, s.Limiting.Value, 0.01)
 	assert.InEpsilon(t, s.Scale, s.Limiting.SafeScale, 0.001)
-	assert.Zero(t, size(outline.Path{rect(0, 0, 9000, 0.01)}).Scale)
+	assert.Zero(t, size(outline.Path{rect(0, 0, 900, 0.01)}).Scale)
 }

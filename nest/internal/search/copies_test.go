@@ -12,13 +12,14 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/vinylgeom/vinyl/layout/artwork"
 	"github.com/vinylgeom/vinyl/outline"
+	"github.com/vinylgeom/vinyl/units"
 )
 
 var copiesFlag = flag.Duration("copies", 0, "processor time of both workers to spend on each run of TestCopiesRepeat; 0 for a few passes on one design")
 
 // decal is the outside of a design of the demo order, 5.25 in high, grown by
-// half a gap of 1/8 in.
-func decal(t testing.TB, name string) orb.MultiPolygon {
+// half a gap of 1/8 in, its curves as chords that keep to chord.
+func decal(t testing.TB, name string, chord units.Length) orb.MultiPolygon {
 	f, err := os.Open(filepath.Join("..", "..", "..", "layout", "order", "demo", name+".svg"))
 	if err != nil {
 		t.Fatal(err)
@@ -35,7 +36,7 @@ func decal(t testing.TB, name string) orb.MultiPolygon {
 		t.Fatal(err)
 	}
 	var outside orb.MultiPolygon
-	for _, polygon := range grown.MultiPolygon(0.05) {
+	for _, polygon := range grown.MultiPolygon(chord) {
 		outside = append(outside, orb.Polygon{polygon[0]})
 	}
 	return outside
@@ -47,13 +48,15 @@ func decal(t testing.TB, name string) orb.MultiPolygon {
 //
 //	go test -run TestCopiesRepeat -copies 10s -v ./nest/internal/search
 func TestCopiesRepeat(t *testing.T) {
-	names, options := []string{"gear"}, Options{Seed: 1, Workers: 2, Iterations: 20}
+	chord := 0.3 * units.Millimetre
+	names, options := []string{"gear"}, Options{Seed: 1, Workers: 2, Iterations: 4}
 	if *copiesFlag > 0 {
 		names, options.Iterations = []string{"telescope", "rocket", "gear", "leaf", "magnet"}, 0
+		chord = 0.05
 	}
 	turns := map[string][]float64{"none": {0}, "half": {0, math.Pi}}
 	for _, name := range names {
-		shape := decal(t, name)
+		shape := decal(t, name, chord)
 		for _, turn := range []string{"none", "half"} {
 			p := Problem{Width: 12*25.4 - 2*10 + 3.175, Shapes: []orb.MultiPolygon{shape}}
 			for range 200 {

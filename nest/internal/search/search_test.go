@@ -282,7 +282,7 @@ func TestManyDifferentPieces(t *testing.T) {
 		p.Shapes = append(p.Shapes, orb.MultiPolygon{{{{0, 0}, {w, 0}, {w / 2, h}}}})
 		p.Pieces = append(p.Pieces, Piece{k, []float64{0, math.Pi}})
 	}
-	s := minimise(t, p, Options{Iterations: 40})
+	s := minimise(t, p, Options{Iterations: 15})
 	verify(t, p, s, 1e-9)
 	assert.Less(t, s.Length, s.FirstLength)
 }
