@@ -67,12 +67,16 @@ func TestJobsAreBounded(t *testing.T) {
 	_, err = job.Repeat(2, 1e300)
 	refused(t, err, ErrInvalidOption)
 
+	// Each of ten lines crosses 9,090 borders.
 	zigzag := outline.Curve{}
-	for i := range 2 * MaxNodes / MaxCopies {
-		zigzag.Segments = append(zigzag.Segments, outline.LineTo(outline.Pt(1000*float64(i%2), 1)))
+	for i := range 10 {
+		zigzag.Segments = append(zigzag.Segments, outline.LineTo(outline.Pt(1000*float64(1-i%2), 1)))
 	}
-	_, err = jobOf(zigzag).Split(0.11)
-	refused(t, err, ErrTooLarge)
+	pieces, ok := piecesAt(Stroke{Curve: zigzag}, 0.11, 1000)
+	assert.False(t, ok)
+	assert.LessOrEqual(t, len(pieces), 501)
+	_, ok = piecesAt(Stroke{Curve: zigzag}, 0.11, MaxNodes)
+	assert.True(t, ok)
 
 	// A tolerance no machine has, and a blade no holder takes.
 	for _, d := range []Device{

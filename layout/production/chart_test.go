@@ -80,7 +80,9 @@ func (w *fullWriter) Write(p []byte) (int, error) {
 // The chart stops at the very write that fails, whichever it is, and its error
 // is that of the disk.
 func TestChartAtEveryWrite(t *testing.T) {
-	for name, write := range map[string]func(io.Writer) error{"svg": plan(t).WriteSVG, "png": plan(t).WritePNG} {
+	one, err := production.Sequence([]production.Stage{{Name: "cut"}}, []production.Load{{Name: "load-01", Minutes: []float64{5}}}, []int{0})
+	require.NoError(t, err)
+	for name, write := range map[string]func(io.Writer) error{"svg": plan(t).WriteSVG, "png": one.WritePNG} {
 		all := &fullWriter{left: 1 << 30}
 		require.NoError(t, write(all))
 		require.Positive(t, all.taken)

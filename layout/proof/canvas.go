@@ -69,7 +69,7 @@ func (c *Canvas) point(p outline.Point) fixed.Point26_6 {
 
 // clamp26 keeps far-away points within what the rasteriser can add up.
 func clamp26(v float64) fixed.Int26_6 {
-	const limit = 1 << 28
+	const limit = 1 << 27 // two million pixels, twice the longest side
 	if v != v {
 		return 0
 	}
