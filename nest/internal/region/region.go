@@ -166,7 +166,7 @@ func (r *Region) fill(size float64) {
 		return a.part - b.part
 	})
 	var bounds rowBounds
-	var found []cellPlane
+	found := make([]cellPlane, 0, min(planesPerCell*len(r.cells), planesPerPart*len(r.Parts)))
 	half := size / 2
 	var low []float64
 	for _, o := range order {
@@ -214,6 +214,13 @@ func (r *Region) fill(size float64) {
 	}
 	r.sortIntoCells(found)
 }
+
+// planesPerCell and planesPerPart are about how many there are of many small and of few large parts, so that the list
+// seldom has to grow.
+const (
+	planesPerCell = 2
+	planesPerPart = 120
+)
 
 // rowBounds tell which columns of a row of cells a part may reach: the middle
 // of a cell at x lies between the left and the right bounds, each at - slope*y.
