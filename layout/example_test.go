@@ -77,3 +77,19 @@ func ExampleSheet_MarshalJSON() {
 	fmt.Println(string(text))
 	// Output: {"name":"load-01","film":{"name":"matt navy","width":"300 mm"},"length_mm":200,"decals":[],"trim_line_paths_mm":["M200,0L200,300"]}
 }
+
+// Which film of the shelf wastes least, and what would a little smaller save?
+func ExampleAcrossTable() {
+	films := []layout.Film{{Name: "12 in", Width: 12 * units.Inch}, {Name: "15 in", Width: 15 * units.Inch}}
+	rows, err := layout.AcrossTable(films, layout.Bed{EdgeMargin: 10}, 5*units.Inch, 4*units.Inch, units.Inch/4)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, r := range rows {
+		fmt.Printf("%s: %d across, %s of film each; one more at %s wide saves %.0f %%\n", r.Film, r.Across, r.FilmPerDecal.InchString(), r.OneMoreWidth.InchString(), 100*r.OneMoreSaves)
+	}
+	// Output:
+	// 12 in: 2 across, 2.125 in of film each; one more at 3.571 in wide saves 51 %
+	// 15 in: 2 across, 2.125 in of film each; one more at 4.571 in wide saves 39 %
+}

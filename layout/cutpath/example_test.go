@@ -141,3 +141,21 @@ func ExampleJob_Split() {
 	// load-01-2 700 mm
 	// 3 300 mm <nil>
 }
+
+// A bar of 200 mm came out as 199.5 mm along the film, so everything along it is
+// sent a little longer.
+func ExampleMeasuredScale() {
+	k, err := cutpath.MeasuredScale(200*units.Millimetre, 199.5)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	bar := cutpath.Job{Strokes: []cutpath.Stroke{{Role: cutpath.TrimLine, Curve: outline.Polyline(outline.Pt(0, 0), outline.Pt(200, 0))}}}
+	sent, err := bar.For(cutpath.Device{ScaleX: k})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("factor %.4f: 200 mm are sent as %.2f mm\n", k, sent.Bounds().Width())
+	// Output: factor 1.0025: 200 mm are sent as 200.50 mm
+}

@@ -44,3 +44,25 @@ func ExampleImage() {
 	fmt.Println(img.Bounds().Dx(), "x", img.Bounds().Dy())
 	// Output: 320 x 248
 }
+
+// A picture of one's own: a plan of the shelf, a millimetre to four pixels.
+func ExampleNewCanvas() {
+	c, err := proof.NewCanvas(outline.Box{Max: outline.Pt(60, 20)}, 4)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	navy, err := proof.Colour("#1d3557")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	c.Fill(outline.Path{outline.Rectangle(outline.Box{Min: outline.Pt(5, 5), Max: outline.Pt(35, 15)})}, navy)
+	c.Stroke(outline.Polyline(outline.Pt(40, 5), outline.Pt(40, 15)), 0.5, nil)
+	if err := c.Text("rest of load-03", outline.Pt(50, 9), 2.5, proof.Regular, proof.Middle, nil); err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(c.Image().Bounds().Size(), c.Image().RGBAAt(80, 40))
+	// Output: (240,80) {29 53 87 255}
+}
