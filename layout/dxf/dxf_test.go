@@ -2,12 +2,9 @@ package dxf
 
 import (
 	"bytes"
-	"context"
 	"errors"
-	"flag"
 	"io"
 	"math"
-	"os"
 	"runtime"
 	"strconv"
 	"strings"
@@ -17,19 +14,10 @@ import (
 	"github.com/stretchr/testify/require"
 	"github.com/vinylgeom/vinyl/layout"
 	"github.com/vinylgeom/vinyl/layout/cutpath"
+	"github.com/vinylgeom/vinyl/layout/internal/writertest"
 	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/units"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew")
-
-func polygon(xy ...float64) outline.Contour {
-	var ps []outline.Point
-	for i := 0; i < len(xy); i += 2 {
-		ps = append(ps, outline.Pt(xy[i], xy[i+1]))
-	}
-	return outline.Polygon(ps...)
-}
 
 func circle(x, y, r float64) outline.Contour {
 	const k = 0.5522847498307936
@@ -42,20 +30,10 @@ func circle(x, y, r float64) outline.Contour {
 
 // sheet holds an F, which shows any mirroring, with a round dot and a leaf.
 func sheet() layout.Sheet {
-	f := polygon(20, 20, 26, 20, 26, 36, 36, 36, 36, 42, 26, 42, 26, 48, 40, 48, 40, 54, 20, 54)
-	leaf := outline.Contour{Start: outline.Pt(50, 20), Segments: []outline.Segment{
-		outline.CubicTo(outline.Pt(62, 24), outline.Pt(60, 40), outline.Pt(52, 50)),
-		outline.QuadTo(outline.Pt(44, 38), outline.Pt(50, 20))}}
 	return layout.Sheet{Name: "load-01", Film: layout.Film{Name: "deep blue", Colour: "#1d4ed8", Width: 70}, Length: 80,
-		Decals:     []layout.PlacedDecal{{ID: "A-01", Design: "flag", Path: outline.Path{f, circle(34, 25, 4), leaf}}},
-		WeedBorder: outline.Path{polygon(15, 15, 65, 15, 65, 60, 15, 60)},
+		Decals:     []layout.PlacedDecal{{ID: "A-01", Design: "flag", Path: outline.Path{writertest.F(), circle(34, 25, 4), writertest.Leaf()}}},
+		WeedBorder: outline.Path{writertest.Polygon(15, 15, 65, 15, 65, 60, 15, 60)},
 		TrimLines:  []outline.Curve{outline.Polyline(outline.Pt(75, 0), outline.Pt(75, 70))}}
-}
-
-func plan(t testing.TB, s layout.Sheet) cutpath.Job {
-	job, err := cutpath.Plan(context.Background(), s, cutpath.Options{Start: cutpath.StartAsDrawn})
-	require.NoError(t, err)
-	return job
 }
 
 func write(t testing.TB, job cutpath.Job, opt Options) string {
@@ -71,17 +49,10 @@ func TestGolden(t *testing.T) {
 			// Straight edges only: how curves are flattened is package outline's.
 			s.Decals[0].Path = s.Decals[0].Path[:1]
 		}
-		job := plan(t, s)
+		job := writertest.Plan(t, s)
 		got := write(t, job, opt)
 		assert.Equal(t, got, write(t, job, opt), "the same to the byte")
-		file := "testdata/" + name + ".dxf.golden"
-		if *update {
-			require.NoError(t, os.MkdirAll("testdata", 0o755))
-			require.NoError(t, os.WriteFile(file, []byte(got), 0o644))
-		}
-		want, err := os.ReadFile(file)
-		require.NoError(t, err)
-		assert.Equal(t, string(want), got, name)
+		writertest.Golden(t, name+".dxf.golden", got)
 	}
 }
 
@@ -259,7 +230,7 @@ func TestDeviation(t *testing.T) {
 
 func TestStructure(t *testing.T) {
 	s := sheet()
-	text := write(t, plan(t, s), Options{})
+	text := write(t, writertest.Plan(t, s), Options{})
 	lines, header := read(t, text)
 	assert.Equal(t, "AC1009", header["$ACADVER"])
 	require.Len(t, lines, 5)
@@ -282,7 +253,7 @@ func TestStructure(t *testing.T) {
 	assert.Equal(t, "DEEP_BLUE", lines[0].layer)
 	assert.Equal(t, "DEEP_BLUE_WEED_BORDER", lines[3].layer)
 	assert.Equal(t, "DEEP_BLUE_TRIM_LINE", lines[4].layer)
-	coloured, _ := read(t, write(t, plan(t, s), Options{Layers: ByColour}))
+	coloured, _ := read(t, write(t, writertest.Plan(t, s), Options{Layers: ByColour}))
 	assert.Equal(t, "C_1D4ED8", coloured[0].layer)
 	// Every layer used is in the table.
 	for _, l := range lines {
@@ -300,7 +271,7 @@ func TestLayerNames(t *testing.T) {
 }
 
 func TestRefuses(t *testing.T) {
-	job := plan(t, sheet())
+	job := writertest.Plan(t, sheet())
 	for name, o := range map[string]Options{"Layers": {Layers: 7}, "Tolerance": {Tolerance: units.Length(math.NaN())}, "Decimals": {Decimals: 12}} {
 		err := job.Write(NewWriter(io.Discard, o))
 		require.ErrorIs(t, err, cutpath.ErrInvalidOption)
@@ -309,19 +280,11 @@ func TestRefuses(t *testing.T) {
 	bad := cutpath.Job{Strokes: []cutpath.Stroke{{Curve: outline.Polyline(outline.Pt(0, 0), outline.Pt(math.NaN(), 0))}}}
 	assert.ErrorIs(t, bad.Write(NewWriter(io.Discard, Options{})), cutpath.ErrNotFinite)
 	broken := errors.New("the disk is full")
-	assert.ErrorIs(t, job.Write(NewWriter(failing{broken}, Options{})), broken)
+	assert.ErrorIs(t, job.Write(NewWriter(writertest.Failing{Err: broken}, Options{})), broken)
 }
 
-type failing struct{ err error }
-
-func (f failing) Write([]byte) (int, error) { return 0, f.err }
-
-type counter int64
-
-func (c *counter) Write(b []byte) (int, error) { *c += counter(len(b)); return len(b), nil }
-
 func TestStreaming(t *testing.T) {
-	var n counter
+	var n writertest.Counter
 	w := NewWriter(&n, Options{})
 	require.NoError(t, w.Begin(cutpath.Header{}))
 	s := cutpath.Stroke{Curve: sheet().Decals[0].Path[2].Curve(), Closed: true}
@@ -339,7 +302,7 @@ func TestStreaming(t *testing.T) {
 
 func BenchmarkWriter(b *testing.B) {
 	s := cutpath.Stroke{Curve: sheet().Decals[0].Path[2].Curve(), Closed: true}
-	var n counter
+	var n writertest.Counter
 	w := NewWriter(&n, Options{})
 	require.NoError(b, w.Begin(cutpath.Header{}))
 	b.ReportAllocs()

@@ -2,12 +2,9 @@ package hpgl
 
 import (
 	"bytes"
-	"context"
 	"errors"
-	"flag"
 	"io"
 	"math"
-	"os"
 	"runtime"
 	"strings"
 	"testing"
@@ -16,36 +13,20 @@ import (
 	"github.com/stretchr/testify/require"
 	"github.com/vinylgeom/vinyl/layout"
 	"github.com/vinylgeom/vinyl/layout/cutpath"
+	"github.com/vinylgeom/vinyl/layout/internal/writertest"
 	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/units"
 )
 
-var update = flag.Bool("update", false, "write the golden files anew")
-
-func polygon(xy ...float64) outline.Contour {
-	var ps []outline.Point
-	for i := 0; i < len(xy); i += 2 {
-		ps = append(ps, outline.Pt(xy[i], xy[i+1]))
-	}
-	return outline.Polygon(ps...)
-}
-
 // flag shape: an F, which shows any mirroring, with a round dot.
 func sheet() layout.Sheet {
-	f := polygon(20, 20, 26, 20, 26, 36, 36, 36, 36, 42, 26, 42, 26, 48, 40, 48, 40, 54, 20, 54)
 	dot := outline.Contour{Start: outline.Pt(38, 24), Segments: []outline.Segment{
 		outline.QuadTo(outline.Pt(38, 28), outline.Pt(34, 28)), outline.QuadTo(outline.Pt(30, 28), outline.Pt(30, 24)),
 		outline.QuadTo(outline.Pt(30, 20), outline.Pt(34, 20)), outline.QuadTo(outline.Pt(38, 20), outline.Pt(38, 24))}}
 	return layout.Sheet{Name: "load-01", Film: layout.Film{Name: "blue", Colour: "#1d4ed8", Width: 70}, Length: 60,
-		Decals:     []layout.PlacedDecal{{ID: "A-01", Design: "flag", Path: outline.Path{f, dot}}},
-		WeedBorder: outline.Path{polygon(15, 15, 45, 15, 45, 60, 15, 60)},
+		Decals:     []layout.PlacedDecal{{ID: "A-01", Design: "flag", Path: outline.Path{writertest.F(), dot}}},
+		WeedBorder: outline.Path{writertest.Polygon(15, 15, 45, 15, 45, 60, 15, 60)},
 		TrimLines:  []outline.Curve{outline.Polyline(outline.Pt(55, 0), outline.Pt(55, 70))}}
-}
-
-func plan(t testing.TB, s layout.Sheet) cutpath.Job {
-	job, err := cutpath.Plan(context.Background(), s, cutpath.Options{Start: cutpath.StartAsDrawn})
-	require.NoError(t, err)
-	return job
 }
 
 func write(t testing.TB, job cutpath.Job, opt Options) string {
@@ -57,8 +38,8 @@ func write(t testing.TB, job cutpath.Job, opt Options) string {
 func TestGolden(t *testing.T) {
 	// Straight edges only: how curves are flattened is package outline's.
 	straight := sheet()
-	straight.Decals[0].Path[1] = polygon(38, 24, 36.828, 26.828, 34, 28, 31.172, 26.828, 30, 24, 31.172, 21.172, 34, 20, 36.828, 21.172)
-	job := plan(t, straight)
+	straight.Decals[0].Path[1] = writertest.Polygon(38, 24, 36.828, 26.828, 34, 28, 31.172, 26.828, 30, 24, 31.172, 21.172, 34, 20, 36.828, 21.172)
+	job := writertest.Plan(t, straight)
 	for name, opt := range map[string]Options{
 		"absolute": {},
 		"relative": {Mode: Relative, MaxPairs: 3},
@@ -66,14 +47,7 @@ func TestGolden(t *testing.T) {
 	} {
 		got := write(t, job, opt)
 		assert.Equal(t, got, write(t, job, opt), "the same to the byte")
-		file := "testdata/" + name + ".plt.golden"
-		if *update {
-			require.NoError(t, os.MkdirAll("testdata", 0o755))
-			require.NoError(t, os.WriteFile(file, []byte(got), 0o644))
-		}
-		want, err := os.ReadFile(file)
-		require.NoError(t, err)
-		assert.Equal(t, string(want), got, name)
+		writertest.Golden(t, name+".plt.golden", got)
 	}
 }
 
@@ -140,7 +114,7 @@ func TestRange(t *testing.T) {
 // TestRoundTrip: what is read back lies within half a unit of what was cut, on
 // either axis, in every mode.
 func TestRoundTrip(t *testing.T) {
-	job := plan(t, sheet())
+	job := writertest.Plan(t, sheet())
 	for _, opt := range []Options{{}, {Mode: Relative}, {MaxPairs: 1}, {Mode: Relative, MaxPairs: 2}, {Axes: FeedAlongY}} {
 		f, err := Read(strings.NewReader(write(t, job, opt)))
 		require.NoError(t, err)
@@ -183,7 +157,7 @@ func TestNoDrift(t *testing.T) {
 }
 
 func TestCommandsStayShort(t *testing.T) {
-	out := write(t, plan(t, sheet()), Options{})
+	out := write(t, writertest.Plan(t, sheet()), Options{})
 	for _, c := range strings.Split(out, ";") {
 		assert.Less(t, len(c), 250)
 		assert.LessOrEqual(t, strings.Count(c, ","), 2*DefaultMaxPairs)
@@ -193,13 +167,13 @@ func TestCommandsStayShort(t *testing.T) {
 }
 
 func TestReturnHome(t *testing.T) {
-	job := plan(t, sheet())
+	job := writertest.Plan(t, sheet())
 	job.Home, job.Return = outline.Pt(5, 2), true
 	assert.True(t, strings.HasSuffix(write(t, job, Options{}), "PU200,80;SP0;\n"))
 }
 
 func TestOptionsRefused(t *testing.T) {
-	job := plan(t, sheet())
+	job := writertest.Plan(t, sheet())
 	for _, c := range []struct {
 		name string
 		opt  Options
@@ -277,7 +251,7 @@ func TestReadRefuses(t *testing.T) {
 		assert.ErrorContains(t, err, "byte ")
 	}
 	broken := errors.New("the disk is gone")
-	_, err := Read(io.MultiReader(strings.NewReader("IN;PU"), failing{broken}))
+	_, err := Read(io.MultiReader(strings.NewReader("IN;PU"), writertest.Failing{Err: broken}))
 	assert.ErrorIs(t, err, broken)
 }
 
@@ -328,25 +302,15 @@ func TestReadIsBounded(t *testing.T) {
 	}
 }
 
-type failing struct{ err error }
-
-func (f failing) Read([]byte) (int, error)  { return 0, f.err }
-func (f failing) Write([]byte) (int, error) { return 0, f.err }
-
 func TestWriteErrorsComeBack(t *testing.T) {
 	broken := errors.New("the disk is full")
-	assert.ErrorIs(t, plan(t, sheet()).Write(NewWriter(failing{broken}, Options{})), broken)
+	assert.ErrorIs(t, writertest.Plan(t, sheet()).Write(NewWriter(writertest.Failing{Err: broken}, Options{})), broken)
 }
-
-// counter counts what is written and forgets it.
-type counter int64
-
-func (c *counter) Write(b []byte) (int, error) { *c += counter(len(b)); return len(b), nil }
 
 // TestStreaming: 20 MB of output leave the writer's memory as it was; 1 GB
 // was written by hand the same way, see BenchmarkWriter.
 func TestStreaming(t *testing.T) {
-	var n counter
+	var n writertest.Counter
 	w := NewWriter(&n, Options{})
 	require.NoError(t, w.Begin(cutpath.Header{}))
 	s := cutpath.Stroke{Curve: outline.Curve{}}
@@ -405,7 +369,7 @@ func BenchmarkWriter(b *testing.B) {
 	for i := range 10000 {
 		s.Curve.Segments = append(s.Curve.Segments, outline.LineTo(outline.Pt(float64(i%800)+0.5, float64(i%7)*100)))
 	}
-	var n counter
+	var n writertest.Counter
 	w := NewWriter(&n, Options{})
 	require.NoError(b, w.Begin(cutpath.Header{}))
 	b.ReportAllocs()
@@ -422,7 +386,7 @@ func BenchmarkWriter(b *testing.B) {
 // within 0.02 mm of the artwork.
 func TestTipSurvivesRounding(t *testing.T) {
 	const offset = 0.25
-	job := plan(t, sheet())
+	job := writertest.Plan(t, sheet())
 	cut, err := job.For(cutpath.Device{Knife: cutpath.Knife{Offset: offset, Overcut: 0.5}})
 	require.NoError(t, err)
 	f, err := Read(strings.NewReader(write(t, cut, Options{})))

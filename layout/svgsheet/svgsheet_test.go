@@ -2,13 +2,10 @@ package svgsheet
 
 import (
 	"bytes"
-	"context"
 	"encoding/xml"
 	"errors"
-	"flag"
 	"io"
 	"math"
-	"os"
 	"runtime"
 	"testing"
 
@@ -16,39 +13,20 @@ import (
 	"github.com/stretchr/testify/require"
 	"github.com/vinylgeom/vinyl/layout"
 	"github.com/vinylgeom/vinyl/layout/cutpath"
+	"github.com/vinylgeom/vinyl/layout/internal/writertest"
 	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/units"
 )
 
-var update = flag.Bool("update", false, "write the golden files anew")
-
-func polygon(xy ...float64) outline.Contour {
-	var ps []outline.Point
-	for i := 0; i < len(xy); i += 2 {
-		ps = append(ps, outline.Pt(xy[i], xy[i+1]))
-	}
-	return outline.Polygon(ps...)
-}
-
 // sheet holds two decals, an F, which shows any mirroring, and a leaf of
 // another colour, with a border and a line.
 func sheet() layout.Sheet {
-	f := polygon(20, 20, 26, 20, 26, 36, 36, 36, 36, 42, 26, 42, 26, 48, 40, 48, 40, 54, 20, 54)
-	leaf := outline.Contour{Start: outline.Pt(50, 20), Segments: []outline.Segment{
-		outline.CubicTo(outline.Pt(62, 24), outline.Pt(60, 40), outline.Pt(52, 50)),
-		outline.QuadTo(outline.Pt(44, 38), outline.Pt(50, 20))}}
 	return layout.Sheet{Name: "load <1>", Film: layout.Film{Name: "blue", Colour: "#1d4ed8", Width: 70}, Length: 80,
 		Decals: []layout.PlacedDecal{
-			{ID: "A-01", Design: "flag", Path: outline.Path{f, polygon(22, 50, 24, 50, 24, 52, 22, 52)}},
-			{ID: "B-01", Design: "leaf & stem", Colour: "#2f9e44", Path: outline.Path{leaf}}},
-		WeedBorder: outline.Path{polygon(15, 15, 65, 15, 65, 60, 15, 60)},
+			{ID: "A-01", Design: "flag", Path: outline.Path{writertest.F(), writertest.Polygon(22, 50, 24, 50, 24, 52, 22, 52)}},
+			{ID: "B-01", Design: "leaf & stem", Colour: "#2f9e44", Path: outline.Path{writertest.Leaf()}}},
+		WeedBorder: outline.Path{writertest.Polygon(15, 15, 65, 15, 65, 60, 15, 60)},
 		TrimLines:  []outline.Curve{outline.Polyline(outline.Pt(75, 0), outline.Pt(75, 70))}}
-}
-
-func plan(t testing.TB, s layout.Sheet) cutpath.Job {
-	job, err := cutpath.Plan(context.Background(), s, cutpath.Options{Start: cutpath.StartAsDrawn})
-	require.NoError(t, err)
-	return job
 }
 
 func write(t testing.TB, job cutpath.Job, opt Options) string {
@@ -58,15 +36,9 @@ func write(t testing.TB, job cutpath.Job, opt Options) string {
 }
 
 func TestGolden(t *testing.T) {
-	got := write(t, plan(t, sheet()), Options{})
-	assert.Equal(t, got, write(t, plan(t, sheet()), Options{}), "the same to the byte")
-	if *update {
-		require.NoError(t, os.MkdirAll("testdata", 0o755))
-		require.NoError(t, os.WriteFile("testdata/sheet.svg.golden", []byte(got), 0o644))
-	}
-	want, err := os.ReadFile("testdata/sheet.svg.golden")
-	require.NoError(t, err)
-	assert.Equal(t, string(want), got)
+	got := write(t, writertest.Plan(t, sheet()), Options{})
+	assert.Equal(t, got, write(t, writertest.Plan(t, sheet()), Options{}), "the same to the byte")
+	writertest.Golden(t, "sheet.svg.golden", got)
 }
 
 // element is what the standard library's XML reader makes of the file.
@@ -93,7 +65,7 @@ func parse(t *testing.T, text string) element {
 }
 
 func TestStructure(t *testing.T) {
-	text := write(t, plan(t, sheet()), Options{})
+	text := write(t, writertest.Plan(t, sheet()), Options{})
 	root := parse(t, text)
 	assert.Equal(t, "80mm", root.attr("width"))
 	assert.Equal(t, "70mm", root.attr("height"))
@@ -136,7 +108,7 @@ func TestSize(t *testing.T) {
 }
 
 func TestPageFromTheCuts(t *testing.T) {
-	job := cutpath.Job{Strokes: []cutpath.Stroke{{Curve: polygon(5, 5, 30, 5, 30, 20).Curve(), Closed: true}}}
+	job := cutpath.Job{Strokes: []cutpath.Stroke{{Curve: writertest.Polygon(5, 5, 30, 5, 30, 20).Curve(), Closed: true}}}
 	root := parse(t, write(t, job, Options{}))
 	assert.Equal(t, "0 0 30 20", root.attr("viewBox"))
 	assert.Equal(t, "0 0 100 50", parse(t, write(t, job, Options{Width: 100, Height: 50})).attr("viewBox"))
@@ -152,7 +124,7 @@ func TestNumbers(t *testing.T) {
 }
 
 func TestRefuses(t *testing.T) {
-	job := plan(t, sheet())
+	job := writertest.Plan(t, sheet())
 	for name, o := range map[string]Options{"LineWidth": {LineWidth: -1}, "Decimals": {Decimals: 12}, "page": {Width: units.Length(math.NaN())}} {
 		err := job.Write(NewWriter(io.Discard, o))
 		require.ErrorIs(t, err, cutpath.ErrInvalidOption)
@@ -162,19 +134,11 @@ func TestRefuses(t *testing.T) {
 	bad := cutpath.Job{Length: 5, Film: layout.Film{Width: 5}, Strokes: []cutpath.Stroke{{Curve: outline.Polyline(outline.Pt(0, 0), outline.Pt(math.NaN(), 0))}}}
 	assert.ErrorIs(t, bad.Write(NewWriter(io.Discard, Options{})), cutpath.ErrNotFinite)
 	broken := errors.New("the disk is full")
-	assert.ErrorIs(t, job.Write(NewWriter(failing{broken}, Options{})), broken)
+	assert.ErrorIs(t, job.Write(NewWriter(writertest.Failing{Err: broken}, Options{})), broken)
 }
 
-type failing struct{ err error }
-
-func (f failing) Write([]byte) (int, error) { return 0, f.err }
-
-type counter int64
-
-func (c *counter) Write(b []byte) (int, error) { *c += counter(len(b)); return len(b), nil }
-
 func TestStreaming(t *testing.T) {
-	var n counter
+	var n writertest.Counter
 	w := NewWriter(&n, Options{Width: 100, Height: 100})
 	require.NoError(t, w.Begin(cutpath.Header{}))
 	s := cutpath.Stroke{Curve: sheet().Decals[1].Path[0].Curve(), Closed: true}
