@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"testing"
+	"time"
 
 	"github.com/shopspring/decimal"
 	"github.com/stretchr/testify/assert"
@@ -157,4 +158,23 @@ func TestUnwritableFolder(t *testing.T) {
 	}
 	require.ErrorIs(t, r.Write(locked), ErrOutput)
 	assert.Empty(t, files(t, locked))
+}
+
+// What a killed run has left is gone after the next one; what another run may
+// still be writing stays.
+func TestAbandonedFoldersAreRemoved(t *testing.T) {
+	t.Parallel()
+	r := one(t)
+	dir := t.TempDir()
+	old, fresh := filepath.Join(dir, ".unfinished-1"), filepath.Join(dir, ".unfinished-2")
+	for _, name := range []string{old, fresh} {
+		require.NoError(t, os.Mkdir(name, 0o755))
+		require.NoError(t, os.WriteFile(filepath.Join(name, "load-01.plt"), []byte("IN;"), 0o644))
+	}
+	yesterday := time.Now().Add(-24 * time.Hour)
+	require.NoError(t, os.Chtimes(old, yesterday, yesterday))
+	require.NoError(t, r.Write(dir))
+	assert.NoDirExists(t, old)
+	assert.DirExists(t, fresh)
+	assert.FileExists(t, filepath.Join(dir, "load-01.plt"))
 }

@@ -14,6 +14,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/vinylgeom/vinyl/layout"
 	"github.com/vinylgeom/vinyl/layout/cutpath"
@@ -51,7 +52,8 @@ func (r *Result) writeTo(dir string, create func(string) (io.WriteCloser, error)
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return fail(err)
 	}
-	stage, err := os.MkdirTemp(dir, ".unfinished-")
+	removeUnfinished(dir)
+	stage, err := os.MkdirTemp(dir, unfinished)
 	if err != nil {
 		return fail(err)
 	}
@@ -70,6 +72,27 @@ func (r *Result) writeTo(dir string, create func(string) (io.WriteCloser, error)
 		return fail(err)
 	}
 	return nil
+}
+
+// unfinished begins the names of folders in which files wait for their places.
+const unfinished = ".unfinished-"
+
+// abandonedAfter is how old such a folder is before it counts as left by a run
+// that was killed; writing takes a minute at most.
+const abandonedAfter = time.Hour
+
+// removeUnfinished removes what killed runs have left in dir. What cannot be
+// removed does no harm.
+func removeUnfinished(dir string) {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return
+	}
+	for _, e := range entries {
+		if info, err := e.Info(); err == nil && e.IsDir() && strings.HasPrefix(e.Name(), unfinished) && time.Since(info.ModTime()) > abandonedAfter {
+			_ = os.RemoveAll(filepath.Join(dir, e.Name()))
+		}
+	}
 }
 
 // takePlaces moves the finished files from stage to dir. Files of an earlier
