@@ -6,9 +6,10 @@ import (
 	"strings"
 )
 
-// Colour reads a CSS hexadecimal colour, #rgb or #rrggbb, and one of the
-// sixteen basic CSS colour names (W3C CSS Color Level 3, 4.1). The empty text
-// is black.
+// Colour reads a CSS hexadecimal colour, #rgb or #rrggbb, or one of the
+// sixteen basic CSS colour names (W3C CSS Color Level 3, 4.1), in any case and
+// with space around it. The empty text is black. The error is an [*Error] that
+// wraps [ErrInvalid].
 func Colour(text string) (color.RGBA, error) {
 	text = strings.ToLower(strings.TrimSpace(text))
 	if text == "" {
@@ -35,7 +36,8 @@ var basicColours = map[string]string{
 	"navy": "#000080", "blue": "#0000ff", "teal": "#008080", "aqua": "#00ffff",
 }
 
-// luminance is the relative luminance of c, 0 to 1 (WCAG 2.1, definition).
-func luminance(c color.RGBA) float64 {
+// luma is how light c looks, 0 to 1: the weighted sum of its coded values (Rec.
+// ITU-R BT.709, 3.2).
+func luma(c color.RGBA) float64 {
 	return 0.2126*float64(c.R)/255 + 0.7152*float64(c.G)/255 + 0.0722*float64(c.B)/255
 }

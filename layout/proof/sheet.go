@@ -101,7 +101,7 @@ var (
 	lightBack = color.RGBA{0x5a, 0x61, 0x6b, 0xff} // behind film so light that the liner would hide it
 )
 
-// lightFilm is the luminance above which film is shown on a dark ground.
+// lightFilm is the luma above which film is shown on a dark ground.
 const lightFilm = 0.80
 
 // Image draws the sheet as it is cut, from its start at the left. An id stands
@@ -128,7 +128,7 @@ func Image(sheet layout.Sheet, opt Options) (*image.RGBA, error) {
 		return nil, err
 	}
 	ground := liner
-	if luminance(filmColour) > lightFilm {
+	if luma(filmColour) > lightFilm {
 		ground = lightBack
 	}
 	shape := opt.Film
@@ -349,7 +349,7 @@ func Shape(p outline.Path, colour string, opt Options) (*image.RGBA, error) {
 	if err != nil {
 		return nil, err
 	}
-	if luminance(col) > lightFilm {
+	if luma(col) > lightFilm {
 		c.Fill(boxPath(c.view), lightBack)
 	}
 	c.Fill(p, col)
