@@ -136,6 +136,7 @@ func (r *runner) cutFromLeftover(ctx context.Context, film Film, index int, l Le
 			continue
 		}
 		out := r.place(film, load)
+		markTrims(&out.Sheet, load.Cuts, false)
 		b := shape.Bounds()
 		out.Leftover, out.Film = l.name(index), shape
 		out.Sheet.Film.Width, out.Sheet.Length = units.Length(b.Height()), units.Length(b.Width())
@@ -302,11 +303,7 @@ func (r *runner) nest(ctx context.Context, strip nest.Strip, waiting []int, shar
 	if budget > 0 {
 		budget = max(time.Duration(share*r.share(waiting)*float64(budget)), time.Millisecond)
 	}
-	gang := nest.Nest
-	if r.order.Gang == Straight && len(strip.Leftover) == 0 {
-		gang = nest.Gang
-	}
-	return gang(ctx, strip, pieces, nest.Options{
+	opt := nest.Options{
 		Budget: budget, Iterations: r.opt.Iterations, Seed: r.opt.Seed, Workers: r.opt.Workers,
 		IdenticalLoads: r.order.IdenticalLoads,
 		Progress: func(p nest.Progress) {
@@ -316,7 +313,14 @@ func (r *runner) nest(ctx context.Context, strip nest.Strip, waiting []int, shar
 			}
 			r.tell(Progress{Stage: "nest", Done: done, Loads: p.Loads, Length: p.Length})
 		},
-	})
+	}
+	if r.order.Gang == Straight {
+		// A leftover that is no rectangle is not parted by straight trims.
+		if result, err := nest.Gang(ctx, strip, pieces, opt); !errors.Is(err, errors.ErrUnsupported) {
+			return result, err
+		}
+	}
+	return nest.Nest(ctx, strip, pieces, opt)
 }
 
 // share returns the part of the order's decals that the designs stand for.
@@ -373,25 +377,29 @@ func (r *runner) place(film Film, load nest.Load) Load {
 func (r *runner) rollLoad(film Film, load nest.Load) Load {
 	out := r.place(film, load)
 	frame(&out.Sheet, r.order)
-	// Trims run over the whole film; they are marked within the outermost cuts.
-	// Those outside part nothing: where no weed border takes them, they would run
-	// along the outermost decals.
-	b := out.Sheet.WeedBorder.Bounds()
-	for _, d := range out.Sheet.Decals {
+	markTrims(&out.Sheet, load.Cuts, r.order.borderPerLoad())
+	out.Edge = out.Sheet.EdgeDistance()
+	return out
+}
+
+// markTrims adds the straight trims, which run over the whole film, to the sheet,
+// within the outermost cuts. Those outside part nothing: where no weed border
+// takes them (outer), they would run along the outermost decals.
+func markTrims(s *layout.Sheet, cuts []nest.Cut, outer bool) {
+	b := s.WeedBorder.Bounds()
+	for _, d := range s.Decals {
 		b = b.Union(d.Path.Bounds())
 	}
-	for _, c := range load.Cuts {
+	for _, c := range cuts {
 		outside := c.X1 == c.X2 && (float64(c.X1) <= b.Min.X || float64(c.X1) >= b.Max.X) || c.Y1 == c.Y2 && (float64(c.Y1) <= b.Min.Y || float64(c.Y1) >= b.Max.Y)
-		if outside && !r.order.borderPerLoad() {
+		if outside && !outer {
 			continue
 		}
 		within := func(x, y units.Length) outline.Point {
 			return outline.Pt(min(max(float64(x), b.Min.X), b.Max.X), min(max(float64(y), b.Min.Y), b.Max.Y))
 		}
-		out.Sheet.TrimLines = append(out.Sheet.TrimLines, outline.Polyline(within(c.X1, c.Y1), within(c.X2, c.Y2)))
+		s.TrimLines = append(s.TrimLines, outline.Polyline(within(c.X1, c.Y1), within(c.X2, c.Y2)))
 	}
-	out.Edge = out.Sheet.EdgeDistance()
-	return out
 }
 
 // decals returns the placed decals of a sheet.

@@ -7,6 +7,7 @@ import (
 
 	"github.com/vinylgeom/vinyl/layout/production"
 	"github.com/vinylgeom/vinyl/nest"
+	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/units"
 )
 
@@ -50,13 +51,10 @@ func (r *Result) stageMinutes() ([]production.Load, error) {
 	way := r.way()
 	loads := make([]production.Load, len(r.Loads))
 	for i, l := range r.Loads {
-		strips, err := r.weigher().tapeStrips(l.Sheet.Name, way, l.nested())
+		nested := l.nested()
+		strips, err := r.weigher().tapeStrips(l.Sheet.Name, parted(way, nested), nested)
 		if err != nil {
 			return nil, err
-		}
-		trim := float64(len(l.Placed)) * t.CutOut
-		if way == Straight && l.Leftover == "" {
-			trim = float64(l.trims()) * t.TrimCut
 		}
 		weeding := 0.0
 		for _, p := range l.Placed {
@@ -66,7 +64,7 @@ func (r *Result) stageMinutes() ([]production.Load, error) {
 		minutes[stageCut] = t.Load + l.Cut.Seconds()/60
 		minutes[stageWeed] = t.Lift*float64(r.Order.wasteSheets(1, len(l.Placed))) + weeding
 		minutes[stageTape] = float64(len(strips)) * t.Tape
-		minutes[stagePack] = trim + float64(len(l.Placed))*t.Pack
+		minutes[stagePack] = t.part(way, nested) + float64(len(l.Placed))*t.Pack
 		loads[i] = production.Load{Name: l.Sheet.Name, Minutes: minutes}
 	}
 	return loads, nil
@@ -80,9 +78,31 @@ func (r *Result) way() string {
 	return Irregular
 }
 
-// trims returns how many straight trims part the load's decals; the cut-off
-// line is not one of them.
-func (l Load) trims() int { return max(0, len(l.Sheet.TrimLines)-1) }
+// parted returns how the load's decals are parted: by the trims of a gang, or,
+// where several lie on a leftover that has none, by hand.
+func parted(way string, load nest.Load) string {
+	if way == Straight && (len(load.Cuts) > 0 || len(load.Placements) < 2) {
+		return Straight
+	}
+	return Irregular
+}
+
+// part returns the minutes that it takes to part the load's decals.
+func (t Times) part(way string, load nest.Load) float64 {
+	if parted(way, load) == Straight {
+		return float64(len(load.Cuts)) * t.TrimCut
+	}
+	return float64(len(load.Placements)) * t.CutOut
+}
+
+// trims returns the straight trims that part the load's decals; the line that
+// cuts a load off the roll, the first of its lines, is not one of them.
+func (l Load) trims() []outline.Curve {
+	if l.Leftover != "" || len(l.Sheet.TrimLines) == 0 {
+		return l.Sheet.TrimLines
+	}
+	return l.Sheet.TrimLines[1:]
+}
 
 // nested gives the load back as the nest placed it.
 func (l Load) nested() nest.Load {
@@ -90,10 +110,8 @@ func (l Load) nested() nest.Load {
 	for _, p := range l.Placed {
 		out.Placements = append(out.Placements, nest.Placement{Piece: strconv.Itoa(p.Design), Copy: p.Number, Rotation: p.Rotation, X: p.X, Y: p.Y})
 	}
-	if trims := l.trims(); trims > 0 {
-		for _, c := range l.Sheet.TrimLines[1:] {
-			out.Cuts = append(out.Cuts, nest.Cut{X1: units.Length(c.Start.X), Y1: units.Length(c.Start.Y), X2: units.Length(c.End().X), Y2: units.Length(c.End().Y)})
-		}
+	for _, c := range l.trims() {
+		out.Cuts = append(out.Cuts, nest.Cut{X1: units.Length(c.Start.X), Y1: units.Length(c.Start.Y), X2: units.Length(c.End().X), Y2: units.Length(c.End().Y)})
 	}
 	return out
 }

@@ -124,3 +124,41 @@ func TestCompareLengths(t *testing.T) {
 	_, err = order.CompareLengths(context.Background(), o, []units.Length{units.Inch}, quick)
 	assert.Error(t, err)
 }
+
+// Straight trims part what lies on a rectangular leftover, too; what lies on
+// another one is cut out by hand, and the time for it is charged.
+func TestStraightGangOnLeftovers(t *testing.T) {
+	t.Parallel()
+	minutes := map[bool]float64{}
+	for _, rectangle := range []bool{true, false} {
+		o := items(t, order.Item{Design: "gear", Height: 3 * units.Inch, Copies: 12})
+		o.Gang, o.WeedBorder, o.WeedLines = order.Straight, "none", false
+		o.Shop.Times.CutOut, o.Shop.Times.TrimCut = 10, 0.5
+		l := order.Leftover{Name: "end", Length: 14 * units.Inch, Width: 8 * units.Inch}
+		if !rectangle { // without a corner
+			l = order.Leftover{Name: "end", Path: "M0 0H355.6V150L300 203.2H0Z"}
+		}
+		o.Leftovers = []order.Leftover{l}
+		r := run(t, o, quick)
+		checkResult(t, r)
+		require.Equal(t, 2, len(r.Loads))
+		require.Equal(t, "end", r.Loads[0].Leftover)
+		require.Greater(t, len(r.Loads[0].Placed), 1)
+		w, err := r.Work()
+		require.NoError(t, err)
+		byHand := 0
+		if rectangle {
+			assert.Positive(t, len(r.Loads[0].Sheet.TrimLines))
+		} else {
+			assert.Zero(t, len(r.Loads[0].Sheet.TrimLines))
+			byHand = len(r.Loads[0].Placed)
+		}
+		bare := o
+		bare.Shop.Times.CutOut, bare.Shop.Times.TrimCut = 20, 0.5
+		again, err := run(t, bare, quick).Work()
+		require.NoError(t, err)
+		assert.InDelta(t, 10*float64(byHand), again.Minutes-w.Minutes, 1e-3)
+		minutes[rectangle] = w.Minutes
+	}
+	assert.Less(t, minutes[true], minutes[false])
+}

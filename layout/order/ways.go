@@ -120,10 +120,10 @@ func (r *runner) weigh(out layOut) (Way, error) {
 	s := r.order.Shop
 	t := r.order.times()
 	w := Way{Way: out.way, Loads: len(out.loads), FilmMM: figure(float64(out.film))}
-	decals := 0
+	decals, parting := 0, 0.0
 	var strips []production.Strip
 	for i, load := range out.loads {
-		stretch, err := r.tapeStrips(fmt.Sprintf("load %d", i+1), out.way, load)
+		stretch, err := r.tapeStrips(fmt.Sprintf("load %d", i+1), parted(out.way, load), load)
 		if err != nil {
 			return w, err
 		}
@@ -133,6 +133,7 @@ func (r *runner) weigh(out layOut) (Way, error) {
 			w.TrimLengthMM += float64(c.Length())
 		}
 		decals += len(load.Placements)
+		parting += t.part(out.way, load)
 		for _, p := range load.Placements {
 			if d, ok := r.designOf(p); ok {
 				w.WeedMinutes += d.Report.WeedMinutes
@@ -144,11 +145,7 @@ func (r *runner) weigh(out layOut) (Way, error) {
 		return w, err
 	}
 	w.TapeMM, w.TapeWasteMM2 = figure(float64(tape.Length)), figure(float64(tape.Waste))
-	trimming := float64(decals) * t.CutOut
-	if out.way == Straight {
-		trimming = float64(w.TrimCuts) * t.TrimCut
-	}
-	w.Minutes = figure(float64(w.Loads)*t.Load + float64(r.order.wasteSheets(w.Loads, decals))*t.Lift + w.WeedMinutes + float64(len(strips))*t.Tape + trimming + float64(decals)*t.Pack)
+	w.Minutes = figure(float64(w.Loads)*t.Load + float64(r.order.wasteSheets(w.Loads, decals))*t.Lift + w.WeedMinutes + float64(len(strips))*t.Tape + parting + float64(decals)*t.Pack)
 	w.WeedMinutes, w.TrimLengthMM = figure(w.WeedMinutes), figure(w.TrimLengthMM)
 	w.work = production.Work{Decals: decals, Film: out.film, Tape: tape.Length, Minutes: w.Minutes, Packs: s.Packs}
 	if s.priced() {
