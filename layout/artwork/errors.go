@@ -16,7 +16,8 @@ var (
 	ErrInvalid     = errors.New("not a sensible value")
 )
 
-// ErrTooLong is wrapped by a [FitError].
+// ErrTooLong is wrapped by a [FitError], and by a [DesignError] for words of more
+// than [MaxCharacters].
 var ErrTooLong = errors.New("the words are too long for the slot")
 
 // DesignError tells which design, slot and line of its file is at fault.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/outline/lettering"
@@ -90,7 +91,7 @@ func (f *Filled) Describe(origin int32) string {
 // Fill sets words, by slot name, in the design. A slot without words stays
 // empty; the words of an unknown slot are an error. The design itself is not
 // changed; where nothing touches its art, the result shares its paths. The error
-// is a [*FitError] for words too long, else a [*DesignError].
+// is a [*FitError] for words too long to fit, else a [*DesignError].
 func (d *Design) Fill(words map[string]string, opt Options) (*Filled, error) {
 	if err := opt.check(); err != nil {
 		return nil, &DesignError{Design: d.Name, Cause: ErrInvalid, Fix: err.Error()}
@@ -200,12 +201,19 @@ func slotSize(s Slot, w outline.Warp) (length, height float64) {
 // beside them, as a share of the cap height; common practice, no source.
 const wall = 0.1
 
+// MaxCharacters bounds the words of one slot: more could not be read on any
+// decal, and tens of thousands of letters take minutes to weld.
+const MaxCharacters = 1000
+
 // set shapes the words, makes them fit and bends them into the slot. Accents and
 // descenders may reach out of it while they stay well within the art, so that
 // JULIE is as high as ANNA; where they would cut through its edge they stay in
 // the slot, with lower capitals. Letters that are welded on stand on the slot's
 // bottom edge in any case, where they touch the art.
 func (d *Design) set(slot Slot, words string, opt Options) (SetWords, outline.Path, error) {
+	if n := utf8.RuneCountInString(words); n > MaxCharacters {
+		return SetWords{}, nil, &DesignError{Design: d.Name, Slot: slot.Name, Cause: ErrTooLong, Fix: fmt.Sprintf("they have %d characters; give at most %d", n, MaxCharacters)}
+	}
 	set, bent, err := d.setWithin(slot, words, opt, false)
 	if err != nil || slot.Mode != Subtract {
 		return set, bent, err

@@ -169,6 +169,10 @@ func TestFillErrors(t *testing.T) {
 	_, err = d.Fill(map[string]string{"inside": "漢"}, artwork.Options{})
 	var missing *lettering.MissingGlyphError
 	assert.ErrorAs(t, err, &missing)
+	for words, cause := range map[string]error{strings.Repeat("É", artwork.MaxCharacters+1): artwork.ErrTooLong, strings.Repeat("I", artwork.MaxCharacters): nil} {
+		_, err = d.Fill(map[string]string{"inside": words}, artwork.Options{})
+		assert.ErrorIs(t, err, cause)
+	}
 	for _, bad := range []artwork.Options{{CapHeight: -1}, {CondenseTo: 2}, {CondenseTo: math.NaN()}, {SpreadTo: 0.5}} {
 		_, err = d.Fill(nil, bad)
 		assert.ErrorIs(t, err, artwork.ErrInvalid, bad)

@@ -26,6 +26,10 @@ var (
 const (
 	MaxStrokes = 1 << 18 // contours and lines of one sheet or job
 	MaxNodes   = 1 << 23 // segments of all its strokes together
+
+	// MaxCoordinate bounds coordinates of either sign, in millimetres: a
+	// kilometre. Beyond it [Plan] refuses with [ErrRange].
+	MaxCoordinate = 1e6
 )
 
 // checkSize refuses what is beyond the limits.

@@ -56,6 +56,23 @@ func TestPlanIsBounded(t *testing.T) {
 	assert.Less(t, time.Since(began), time.Second, "early")
 }
 
+// Coordinates from which no distance can be worked out kept the search for an
+// order going for ever.
+func TestPlanOfFarCoordinates(t *testing.T) {
+	far := []float64{1e300, -1e300, 1e200, MaxCoordinate + 1}
+	for _, v := range far {
+		for _, opt := range []Options{{}, {AllowOutside: true}} {
+			sheet := layout.Sheet{Decals: []layout.PlacedDecal{{Path: outline.Path{square(0, 0, 5), outline.Polygon(outline.Pt(1, 1), outline.Pt(v, 1), outline.Pt(1, v))}}}}
+			_, err := Plan(context.Background(), sheet, opt)
+			refused(t, err, ErrRange)
+		}
+		_, err := Plan(context.Background(), layout.Sheet{Decals: []layout.PlacedDecal{{Path: outline.Path{square(0, 0, 5)}}}}, Options{Home: outline.Pt(0, v), Return: true})
+		refused(t, err, ErrInvalidOption)
+	}
+	_, err := Plan(context.Background(), layout.Sheet{TrimLines: []outline.Curve{outline.Polyline(outline.Pt(0, 0), outline.Pt(MaxCoordinate, 1))}}, Options{})
+	assert.NoError(t, err)
+}
+
 func TestJobsAreBounded(t *testing.T) {
 	line := outline.Polyline(outline.Pt(0, 0), outline.Pt(1000, 0))
 	job := jobOf(line)

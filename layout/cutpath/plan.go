@@ -3,6 +3,7 @@ package cutpath
 import (
 	"context"
 	"fmt"
+	"math"
 
 	"github.com/vinylgeom/vinyl/layout"
 	"github.com/vinylgeom/vinyl/outline"
@@ -43,8 +44,8 @@ func (o Options) check() error {
 		return optionError("plan", fmt.Sprintf("Direction is %d", o.Direction), "use AsDrawn, CounterClockwise or Clockwise")
 	case !(o.Window >= 0) || !o.Window.IsFinite():
 		return optionError("plan", fmt.Sprintf("Window is %v", o.Window), "give zero for no bound, or a length")
-	case !o.Home.IsFinite():
-		return optionError("plan", "Home is not finite", "give a place on the film")
+	case !(math.Abs(o.Home.X) <= MaxCoordinate && math.Abs(o.Home.Y) <= MaxCoordinate):
+		return optionError("plan", fmt.Sprintf("Home is (%g, %g) mm", o.Home.X, o.Home.Y), "give a place on the film")
 	case o.Budget < 0:
 		return optionError("plan", fmt.Sprintf("Budget is %v", o.Budget), "give zero or more")
 	}
@@ -164,10 +165,13 @@ func checkStroke(sheet layout.Sheet, s Stroke, allowOutside bool) error {
 	if !moves(s.Curve) {
 		return fail(at, ErrNoLength, "", "leave the point out")
 	}
+	b := s.Curve.Bounds()
+	if !(b.Min.X >= -MaxCoordinate && b.Min.Y >= -MaxCoordinate && b.Max.X <= MaxCoordinate && b.Max.Y <= MaxCoordinate) {
+		return fail(at, ErrRange, fmt.Sprintf("it reaches from (%g, %g) to (%g, %g) mm, coordinates are at most %g", b.Min.X, b.Min.Y, b.Max.X, b.Max.Y, MaxCoordinate), "check the artwork's units, or move it towards (0, 0)")
+	}
 	if allowOutside {
 		return nil
 	}
-	b := s.Curve.Bounds()
 	length := float64(sheet.Length)
 	if sheet.Film.Width > 0 && (b.Min.Y < -outsideSlack || b.Max.Y > float64(sheet.Film.Width)+outsideSlack) {
 		return fail(b.Centre(), ErrOutsideFilm, fmt.Sprintf("it reaches from y = %.3f to %.3f mm across a film of %v", b.Min.Y, b.Max.Y, sheet.Film.Width), "move it, or use a wider film")

@@ -277,6 +277,7 @@ func TestRefuses(t *testing.T) {
 		require.ErrorIs(t, err, cutpath.ErrInvalidOption)
 		assert.ErrorContains(t, err, name)
 	}
+	assert.ErrorIs(t, job.Write(NewWriter(io.Discard, Options{Tolerance: 1e-300})), cutpath.ErrInvalidOption, "a curve became 90 MB")
 	bad := cutpath.Job{Strokes: []cutpath.Stroke{{Curve: outline.Polyline(outline.Pt(0, 0), outline.Pt(math.NaN(), 0))}}}
 	assert.ErrorIs(t, bad.Write(NewWriter(io.Discard, Options{})), cutpath.ErrNotFinite)
 	broken := errors.New("the disk is full")

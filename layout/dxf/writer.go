@@ -38,13 +38,17 @@ func (l Layering) String() string {
 type Options struct {
 	Layers Layering
 	// Tolerance bounds the deviation of lines and arcs from the curves; zero
-	// is outline.DefaultTolerance.
+	// is outline.DefaultTolerance, a nanometre the least: finer is no file's
+	// decimals.
 	Tolerance units.Length
 	// Chords writes straight chords only, for readers that do not know bulges.
 	Chords bool
 	// Decimals of coordinates in millimetres, 1 to 9; zero is 4.
 	Decimals int
 }
+
+// leastTolerance keeps a curve from becoming hundreds of thousands of arcs.
+const leastTolerance units.Length = 1e-6
 
 // Writer writes a job as DXF; it implements [cutpath.Writer]. Make one with
 // [NewWriter] for each file. Its errors are those of what it writes to, or
@@ -76,8 +80,8 @@ func (w *Writer) Begin(h cutpath.Header) error {
 	switch {
 	case o.Layers > ByColour:
 		return invalid("Layers", uint8(o.Layers), "use ByFilm or ByColour")
-	case !(o.Tolerance >= 0) || !o.Tolerance.IsFinite():
-		return invalid("Tolerance", o.Tolerance, "give zero or more")
+	case o.Tolerance != 0 && !(o.Tolerance >= leastTolerance && o.Tolerance.IsFinite()):
+		return invalid("Tolerance", float64(o.Tolerance), "give zero for the usual, or a nanometre (0.000001 mm) or more")
 	case o.Decimals < 0 || o.Decimals > 9:
 		return invalid("Decimals", o.Decimals, "give 1 to 9, or zero for 4")
 	}
