@@ -36,8 +36,8 @@ func (o Order) Check() error {
 	c.length("border_clearance", o.BorderClearance, false)
 	c.length("least_leftover", o.LeastLeftover, false)
 	c.length("lettering.least_height", o.Lettering.LeastHeight, false)
-	if o.Gang != "" && o.Gang != Irregular && o.Gang != Straight {
-		c.add("gang", fmt.Sprintf("it is %q", o.Gang), `use "irregular" or "straight"`)
+	if !slices.Contains([]string{"", Irregular, Straight, Cheaper}, o.Gang) {
+		c.add("gang", fmt.Sprintf("it is %q", o.Gang), `use "irregular", "straight" or "cheaper"`)
 	}
 	if !slices.Contains([]string{"", borderLoad, borderDecal, borderNone}, o.WeedBorder) {
 		c.add("weed_border", fmt.Sprintf("it is %q", o.WeedBorder), `use "load", "decal" or "none"`)

@@ -59,8 +59,8 @@ type Order struct {
 	// colours are left alone, their films would no longer fit one another.
 	Mend string `json:"mend,omitempty"`
 
-	// Gang is how decals are laid out: "irregular" (the default) or "straight"; on a leftover that
-	// is no rectangle they are irregular in any case.
+	// Gang is how decals are laid out: "irregular" (the default), "straight" or whichever is
+	// "cheaper"; on a leftover that is no rectangle they are irregular in any case.
 	Gang string `json:"gang,omitempty"`
 
 	Shop      Shop              `json:"shop,omitzero"`

@@ -162,3 +162,24 @@ func TestStraightGangOnLeftovers(t *testing.T) {
 	}
 	assert.Less(t, minutes[true], minutes[false])
 }
+
+// The cheaper way is the one that the comparison names.
+func TestCheaperWay(t *testing.T) {
+	t.Parallel()
+	for _, byHand := range []float64{0.01, 10} { // minutes to cut a decal out
+		o := priced(items(t, order.Item{Design: "gear", Height: 3 * units.Inch, Copies: 8}))
+		o.Shop.Times.CutOut = byHand
+		c, err := order.Compare(context.Background(), o, quick)
+		require.NoError(t, err)
+		o.Gang = order.Cheaper
+		r := run(t, o, quick)
+		checkResult(t, r)
+		assert.Equal(t, c.Cheaper, r.Order.Gang)
+		assert.Equal(t, byHand == 10, r.Order.Gang == order.Straight)
+		require.NotEmpty(t, r.Report.Notes)
+		assert.Contains(t, r.Report.Notes[0], c.Why)
+	}
+	o := items(t, order.Item{Design: "gear", Height: 3 * units.Inch, Copies: 1})
+	o.Gang = "cheapest"
+	assert.ErrorIs(t, o.Check(), order.ErrInvalid)
+}

@@ -141,7 +141,7 @@ func (r *Result) report() (Report, error) {
 	out := Report{
 		Title:       o.Title,
 		FilmWidthMM: figure(float64(o.Film.Width)), GapMM: figure(float64(o.Gap)), EdgeMarginMM: figure(float64(o.EdgeMargin)),
-		Findings: []Finding{}, Designs: []DesignReport{}, Loads: []LoadReport{}, Notes: []string{},
+		Findings: []Finding{}, Designs: []DesignReport{}, Loads: []LoadReport{}, Notes: append([]string{}, r.notes...),
 	}
 	mended := 0
 	var cut []Design

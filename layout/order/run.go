@@ -52,6 +52,7 @@ type Result struct {
 	// part of an order has been run again: "recut-" or "rest-".
 	prefix  string
 	workers int // of Options
+	notes   []string
 }
 
 // Load is one load of a result: what is cut in one go.
@@ -127,7 +128,8 @@ type runner struct {
 	// numbers are those of the decals that are cut again, design by design;
 	// nil: all, from 1.
 	numbers [][]int
-	prefix  string // see Result
+	prefix  string   // see Result
+	notes   []string // on what was decided for the order
 }
 
 func (r *runner) tell(p Progress) {
@@ -142,6 +144,9 @@ func (r *runner) tell(p Progress) {
 func Run(ctx context.Context, o Order, opt Options) (*Result, error) {
 	r, err := prepare(ctx, o, opt)
 	if err != nil {
+		return nil, err
+	}
+	if err := r.chooseWay(ctx); err != nil {
 		return nil, err
 	}
 	return r.run(ctx)
@@ -213,7 +218,7 @@ func (r *runner) finish(ctx context.Context) (*Result, error) {
 		return nil, err
 	}
 	r.markIdentical()
-	result := &Result{Order: r.order, Designs: r.designs, Loads: r.loads, prefix: r.prefix, workers: r.opt.Workers}
+	result := &Result{Order: r.order, Designs: r.designs, Loads: r.loads, prefix: r.prefix, workers: r.opt.Workers, notes: r.notes}
 	var err error
 	if result.Report, err = result.report(); err != nil {
 		return nil, err

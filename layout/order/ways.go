@@ -10,10 +10,12 @@ import (
 	"github.com/vinylgeom/vinyl/units"
 )
 
-// The two ways to gang decals, as an order names them.
+// The two ways to gang decals, as an order names them, and the wish for the
+// better one.
 const (
 	Irregular = "irregular" // nested by their outlines, cut out by hand
 	Straight  = "straight"  // rows and columns, parted by straight trims
+	Cheaper   = "cheaper"   // whichever [Compare] finds cheaper
 )
 
 // Way is what one way to gang an order takes. Minutes are of people's work,
@@ -51,7 +53,8 @@ type layOut struct {
 }
 
 // Compare lays the order out both ways and compares film, tape, minutes and
-// money. Leftovers are left aside, so that the ways meet on equal terms. An
+// money. Leftovers are left aside, so that the ways meet on equal terms, and
+// layouts are first ones, save for irregular ones with Options.Iterations. An
 // order that cannot be laid out one way (a decal whose turned outline is too
 // large as a box) is an error.
 func Compare(ctx context.Context, o Order, opt Options) (Comparison, error) {
@@ -92,6 +95,32 @@ func (r *runner) compare(ctx context.Context) (Comparison, error) {
 		c.Why = fmt.Sprintf("it takes %.0f minutes less; give rates to compare money", math.Abs(a.Minutes-b.Minutes))
 	}
 	return c, nil
+}
+
+// chooseWay settles for one of the two ways where the order wants the cheaper
+// one, and notes why. Where the order cannot be laid out both ways there is
+// nothing to choose.
+func (r *runner) chooseWay(ctx context.Context) error {
+	if r.order.Gang != Cheaper {
+		return nil
+	}
+	trial := *r
+	trial.order.Leftovers = nil
+	c, err := trial.compare(ctx)
+	switch {
+	case ctx.Err() != nil:
+		return ctx.Err()
+	case err != nil:
+		r.order.Gang = Irregular
+		r.notes = append(r.notes, "ganged by outlines: rows and columns are not possible")
+	case c.Cheaper == Straight:
+		r.order.Gang = Straight
+		r.notes = append(r.notes, "ganged in rows and columns: "+c.Why)
+	default:
+		r.order.Gang = Irregular
+		r.notes = append(r.notes, "ganged by outlines: "+c.Why)
+	}
+	return nil
 }
 
 // layOutBy places all decals on rolls one way, without changing r.
