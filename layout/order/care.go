@@ -49,10 +49,15 @@ func (d Design) brief() []string {
 		}
 	}
 	if worst.Limit > 0 {
-		text := fmt.Sprintf("%d warn, %d caution; worst: %s, %.2f %s at %s", counts[weedability.Warn], counts[weedability.Caution],
-			kindWords[worst.Kind].one, worst.Value, unitWord(worst.Unit), d.short(worst.Of))
-		if n := counts[weedability.Refuse]; n > 0 {
-			text = fmt.Sprintf("DO NOT CUT: %d refuse, ", n) + text
+		var parts []string
+		for _, s := range []weedability.Severity{weedability.Refuse, weedability.Warn, weedability.Caution} {
+			if n := counts[s]; n > 0 {
+				parts = append(parts, fmt.Sprintf("%d %v", n, s))
+			}
+		}
+		text := fmt.Sprintf("%s; worst: %s, %.2f %s at %s", strings.Join(parts, ", "), kindWords[worst.Kind].one, worst.Value, unitWord(worst.Unit), d.short(worst.Of))
+		if counts[weedability.Refuse] > 0 {
+			text = "DO NOT CUT: " + text
 		}
 		out = append(out, text)
 	}

@@ -293,6 +293,10 @@ func designs(ctx context.Context, o Order, opt Options) ([]Design, error) {
 			problems = append(problems, itemError(i, it, err))
 			continue
 		}
+		slips := map[int][]string{} // by the line of the roster
+		for _, w := range warnings {
+			slips[w.Line] = append(slips[w.Line], it.Roster+", "+w.String())
+		}
 		film, _ := o.film(it) // Check has seen that there is one
 		first := 1
 		for j, w := range list {
@@ -304,11 +308,8 @@ func designs(ctx context.Context, o Order, opt Options) ([]Design, error) {
 			if total += d.Copies; total > MaxCopies {
 				return nil, &Error{Where: "items", Cause: ErrTooLarge, Detail: fmt.Sprintf("more than %d decals in all", MaxCopies), Fix: "split the order"}
 			}
-			if j == 0 {
-				for _, w := range warnings {
-					d.Notes = append(d.Notes, it.Roster+", "+w.String())
-				}
-			}
+			d.Notes = append(d.Notes, slips[w.Line]...)
+			d.Notes = append(d.Notes, artNotes(art, it)...)
 			if d.Filled, err = fill(art, it, w.Words, set); err != nil {
 				found.add(i, it, w, err)
 				continue
@@ -365,6 +366,24 @@ func (o Order) parted(list []Design) ([]Design, error) {
 		out = append(out, parts...)
 	}
 	return out, errors.Join(problems...)
+}
+
+// artNotes warns of what is drawn in the item's file but will not be cut so: what
+// cannot be cut at all, and several colours that are cut as one (white on top of
+// a colour leaves no hole, it is welded into it).
+func artNotes(art *artwork.Design, it Item) []string {
+	notes := make([]string, 0, len(art.Warnings)+1)
+	for _, w := range art.Warnings {
+		notes = append(notes, it.File+", "+w)
+	}
+	if len(art.Layers) > 1 && len(it.Colours) == 0 {
+		names := make([]string, len(art.Layers))
+		for i, l := range art.Layers {
+			names[i] = l.Colour
+		}
+		notes = append(notes, fmt.Sprintf(`drawn in %d colours (%s) and cut as one piece of film; draw holes as holes, or name a film for each in "colours"`, len(names), strings.Join(names, ", ")))
+	}
+	return notes
 }
 
 // legibility warns of a vehicle's decal that the driver behind cannot read.

@@ -3,6 +3,7 @@ package order_test
 import (
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -44,5 +45,25 @@ func TestNotesOfARoster(t *testing.T) {
 			assert.Contains(t, refused[0], `on they could be cut, or let the order "mend" them`)
 		}
 		assert.Equal(t, names > 12, strings.Contains(sheet, "caution; worst: "), "%d names", names)
+	}
+}
+
+// Somebody hears of what is drawn but not cut so, and of a slip in a roster
+// beside the name that it is about.
+func TestNotesOfDrawingAndRoster(t *testing.T) {
+	t.Parallel()
+	const drawing = `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60">
+<rect width="100" height="30" fill="#112233"/><circle cx="50" cy="15" r="8" fill="#fff"/>
+<text x="10" y="10">lost</text>
+<g class="slot" id="upper"><path class="bottom" fill="none" d="M5 58H95"/><path class="top" fill="none" d="M5 40H95"/></g></svg>`
+	o := items(t, order.Item{File: "owl.svg", Width: 6 * units.Inch, Copies: 1, Roster: "club.csv"})
+	o.Words = nil
+	r := run(t, o, order.Options{Budget: quick.Budget, Files: fstest.MapFS{"owl.svg": {Data: []byte(drawing)}, "club.csv": {Data: []byte("upper\nANNA\nbEN\n")}}})
+	require.Len(t, r.Designs, 2)
+	for i, d := range r.Designs {
+		notes := strings.Join(d.Notes, "\n")
+		assert.Contains(t, notes, "owl.svg, line 3: text")
+		assert.Contains(t, notes, "drawn in 2 colours (#112233, #ffffff)")
+		assert.Equal(t, i == 1, strings.Contains(notes, `club.csv, line 3: "bEN": odd capitals`))
 	}
 }
