@@ -5,41 +5,34 @@
 package main
 
 import (
-	"encoding/json"
+	"context"
 	"errors"
 	"flag"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 
+	"github.com/vinylgeom/vinyl/examples/internal/command"
 	"github.com/vinylgeom/vinyl/layout"
 	"github.com/vinylgeom/vinyl/units"
 )
 
 func main() {
-	if err := run(os.Args[1:], os.Stdout, os.Stderr); err != nil {
-		if !errors.Is(err, flag.ErrHelp) {
-			fmt.Fprintln(os.Stderr, "across:", err)
-		}
-		os.Exit(1)
-	}
+	command.Main("across", func(_ context.Context, args []string, stdout, stderr io.Writer) error {
+		return run(args, stdout, stderr)
+	})
 }
 
 func run(args []string, stdout, stderr io.Writer) error {
-	flags := flag.NewFlagSet("across", flag.ContinueOnError)
-	flags.SetOutput(stderr)
-	height := length(flags, "height", 0, "the decal's height")
-	width := length(flags, "width", 0, "the decal's width")
-	gap := length(flags, "gap", units.Inch/4, "between decals")
-	margin := length(flags, "margin", 10*units.Millimetre, "at each long edge of the film, to the outermost cut")
+	flags := command.Flags("across", "prints how many decals of a size go across the films on the shelf, and the sizes at which one more would", stderr)
+	height := length(flags, "height", 0, "required", "the decal's height")
+	width := length(flags, "width", 0, "required", "the decal's width")
+	gap := length(flags, "gap", units.Inch/4, "default 1/4 in", "between decals")
+	margin := length(flags, "margin", 10*units.Millimetre, "default 10 mm", "at each long edge of the film, to the outermost cut")
 	films := flags.String("films", "12in,15in,20in,24in,30in,48in", "the widths of the films on the shelf")
 	asJSON := flags.Bool("json", false, "print JSON")
-	if err := flags.Parse(args); err != nil {
+	if err := command.Parse(flags, args); err != nil {
 		return err
-	}
-	if flags.NArg() > 0 {
-		return fmt.Errorf("unexpected argument %q; all settings are flags", flags.Arg(0))
 	}
 	if *height <= 0 || *width <= 0 {
 		return errors.New("give -height and -width above zero, such as -height 5.25in -width 4.8in")
@@ -57,18 +50,16 @@ func run(args []string, stdout, stderr io.Writer) error {
 		return err
 	}
 	if *asJSON {
-		e := json.NewEncoder(stdout)
-		e.SetIndent("", "  ")
-		return e.Encode(map[string]any{"width_mm": width.Millimetres(), "height_mm": height.Millimetres(), "gap_mm": gap.Millimetres(), "edge_margin_mm": margin.Millimetres(), "films": rows})
+		return command.PrintJSON(stdout, map[string]any{"width_mm": width.Millimetres(), "height_mm": height.Millimetres(), "gap_mm": gap.Millimetres(), "edge_margin_mm": margin.Millimetres(), "films": rows})
 	}
 	table(stdout, rows, *width, *height, *gap, *margin)
 	return nil
 }
 
 // length defines a flag that takes a length.
-func length(flags *flag.FlagSet, name string, value units.Length, usage string) *units.Length {
+func length(flags *flag.FlagSet, name string, value units.Length, standard, usage string) *units.Length {
 	l := value
-	flags.Func(name, usage+" (default "+value.Fraction(16)+")", func(text string) (err error) {
+	flags.Func(name, usage+" ("+standard+")", func(text string) (err error) {
 		l, err = units.Parse(text)
 		return err
 	})

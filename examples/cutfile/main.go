@@ -13,7 +13,6 @@ package main
 import (
 	"context"
 	"errors"
-	"flag"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -42,8 +41,7 @@ type settings struct {
 // parse reads the flags; a bare number is millimetres, or millimetres a second.
 func parse(args []string, stderr io.Writer) (settings, error) {
 	var s settings
-	f := flag.NewFlagSet("cutfile", flag.ContinueOnError)
-	f.SetOutput(stderr)
+	f := command.Flags("cutfile", "writes any artwork as a cut file", stderr)
 	f.StringVar(&s.in, "in", "", "the artwork, an SVG file")
 	f.StringVar(&s.svg, "svg", "", "write the welded outlines as SVG")
 	f.StringVar(&s.hpgl, "hpgl", "", "write the cut as HP-GL")
@@ -78,12 +76,10 @@ func parse(args []string, stderr io.Writer) (settings, error) {
 	f.BoolVar(&s.report, "report", false, "print cut length, travel, lifts and seconds")
 	f.DurationVar(&s.budget, "budget", 0, "time for shortening the travel, such as 2s; 0: the same plan every time")
 	f.Uint64Var(&s.seed, "seed", 0, "seed of the search for short travel")
-	if err := f.Parse(args); err != nil {
+	if err := command.Parse(f, args); err != nil {
 		return s, err
 	}
 	switch {
-	case f.NArg() > 0:
-		return s, fmt.Errorf("%q is not a flag: name the artwork with -in", f.Arg(0))
 	case s.in == "":
 		return s, errors.New("name the artwork with -in, such as -in art.svg")
 	case s.svg == "" && s.hpgl == "" && s.dxf == "" && s.png == "" && !s.report:

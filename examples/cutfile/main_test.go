@@ -162,7 +162,7 @@ func TestRefusals(t *testing.T) {
 		{"no input", "-in", []string{"-svg", out}},
 		{"nothing to do", "nothing to do", []string{"-in", good}},
 		{"no such file", "no such file", []string{"-in", filepath.Join(dir, "missing.svg"), "-svg", out}},
-		{"stray word", "not a flag", []string{"-in", good, "-svg", out, "more"}},
+		{"stray word", "all settings are flags", []string{"-in", good, "-svg", out, "more"}},
 		{"same file twice", "same file", []string{"-in", good, "-svg", out, "-dxf", out}},
 		{"over the artwork", "same file", []string{"-in", good, "-svg", good}},
 		{"not SVG", "the outermost element is not svg", []string{"-in", artFile(t, "IN;SP1;"), "-svg", out}},

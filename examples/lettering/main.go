@@ -10,7 +10,6 @@ package main
 import (
 	"context"
 	"errors"
-	"flag"
 	"fmt"
 	"io"
 	"math"
@@ -90,8 +89,7 @@ func resolution(box outline.Box) float64 {
 }
 
 func parse(args []string, stderr io.Writer) (s settings, err error) {
-	flags := flag.NewFlagSet("lettering", flag.ContinueOnError)
-	flags.SetOutput(stderr)
+	flags := command.Flags("lettering", "writes words as the outlines that are cut, flat or bent", stderr)
 	flags.StringVar(&s.text, "text", "", "the words; \\n starts a new line")
 	flags.Func("font", "font `FILE`, TrueType or OpenType; repeat it for characters that the first has not (default Go Bold)", func(name string) error {
 		s.fonts = append(s.fonts, name)
@@ -127,12 +125,10 @@ func parse(args []string, stderr io.Writer) (s settings, err error) {
 	flags.Func("top", "`length` of the trapezoid's upper side (default a little less than the lower)", length(&s.between.top))
 	flags.StringVar(&s.svg, "svg", "", "SVG `FILE` to write (required)")
 	flags.StringVar(&s.png, "png", "", "PNG `FILE` to write")
-	if err := flags.Parse(args); err != nil {
+	if err := command.Parse(flags, args); err != nil {
 		return s, err
 	}
 	switch {
-	case flags.NArg() > 0:
-		return s, fmt.Errorf("unexpected argument %q; all settings are flags, and text with spaces needs quotes", flags.Arg(0))
 	case s.text == "":
 		return s, errors.New("no words; give -text")
 	case s.set.Height == 0:

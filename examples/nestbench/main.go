@@ -11,23 +11,20 @@ package main
 import (
 	"context"
 	"encoding/json"
-	"flag"
 	"fmt"
 	"io"
 	"math"
 	"os"
 	"time"
 
+	"github.com/vinylgeom/vinyl/examples/internal/command"
 	"github.com/vinylgeom/vinyl/examples/internal/output"
 	"github.com/vinylgeom/vinyl/nest"
 	"github.com/vinylgeom/vinyl/units"
 )
 
 func main() {
-	if err := run(os.Args[1:], os.Stdout); err != nil {
-		fmt.Fprintln(os.Stderr, "nestbench:", err)
-		os.Exit(1)
-	}
+	command.Main("nestbench", func(_ context.Context, args []string, stdout, _ io.Writer) error { return run(args, stdout) })
 }
 
 // settings are the flags.
@@ -45,8 +42,7 @@ type settings struct {
 // run does what the arguments ask and writes to out.
 func run(args []string, out io.Writer) error {
 	var s settings
-	flags := flag.NewFlagSet("nestbench", flag.ContinueOnError)
-	flags.SetOutput(os.Stderr)
+	flags := command.Flags("nestbench", "nests a published instance and prints how densely", os.Stderr)
 	flags.StringVar(&s.in, "in", "", "instance `file` (JSON or XML)")
 	flags.StringVar(&s.table, "table", "", "run every instance of a `folder` and print the ratios to the published means")
 	flags.StringVar(&s.method, "method", "nest", "nest, or gang for straight-trim gangs")
@@ -59,12 +55,10 @@ func run(args []string, out io.Writer) error {
 	flags.Float64Var(&s.margin, "margin", 0, "least distance from pieces to the edges")
 	flags.StringVar(&s.png, "png", "", "write a picture of the layout to a PNG `file`")
 	flags.StringVar(&s.svg, "svg", "", "write the layout to an SVG `file`")
-	if err := flags.Parse(args); err != nil {
+	if err := command.Parse(flags, args); err != nil {
 		return err
 	}
 	switch {
-	case flags.NArg() > 0:
-		return fmt.Errorf("argument %q is not known; see -help", flags.Arg(0))
 	case (s.in == "") == (s.table == ""):
 		return fmt.Errorf("give either -in FILE or -table DIR")
 	case s.method != "nest" && s.method != "gang":

@@ -9,7 +9,6 @@ package main
 
 import (
 	"context"
-	"flag"
 	"fmt"
 	"io"
 	"strings"
@@ -30,8 +29,7 @@ func main() {
 }
 
 func run(ctx context.Context, args []string, stdout, stderr io.Writer, now time.Time) error {
-	flags := flag.NewFlagSet("plan", flag.ContinueOnError)
-	flags.SetOutput(stderr)
+	flags := command.Flags("plan", "prints the timetable of an order: while one load is weeded the next is cut", stderr)
 	file := flags.String("order", "", "the order `FILE`, JSON; without it the demo order")
 	svg := flags.String("svg", "", "write the chart as SVG to this `FILE`")
 	png := flags.String("png", "", "write the chart as PNG to this `FILE`")

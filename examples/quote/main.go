@@ -8,7 +8,6 @@ package main
 
 import (
 	"context"
-	"flag"
 	"fmt"
 	"io"
 
@@ -29,8 +28,7 @@ type answer struct {
 }
 
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
-	flags := flag.NewFlagSet("quote", flag.ContinueOnError)
-	flags.SetOutput(stderr)
+	flags := command.Flags("quote", "prices an order both ways it can be ganged", stderr)
 	file := flags.String("order", "", "the order `FILE`, JSON; without it the demo order at invented rates")
 	budget := flags.Duration("budget", 0, "time for nesting; 0 prices the first layout")
 	asJSON := flags.Bool("json", false, "print JSON")

@@ -13,18 +13,16 @@ package main
 import (
 	"context"
 	"errors"
-	"flag"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
-	"os/signal"
 	"path/filepath"
 	"slices"
 	"strings"
 	"time"
 
 	"github.com/schollz/progressbar/v3"
+	"github.com/vinylgeom/vinyl/examples/internal/command"
 	"github.com/vinylgeom/vinyl/layout"
 	"github.com/vinylgeom/vinyl/layout/order"
 	"github.com/vinylgeom/vinyl/layout/production"
@@ -33,21 +31,10 @@ import (
 	"golang.org/x/term"
 )
 
-func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
-	if err := run(ctx, os.Args[1:], os.Stdout, os.Stderr); err != nil {
-		if !errors.Is(err, flag.ErrHelp) {
-			fmt.Fprintln(os.Stderr, "teamorder:", err)
-		}
-		stop()
-		os.Exit(1)
-	}
-}
+func main() { command.Main("teamorder", run) }
 
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
-	flags := flag.NewFlagSet("teamorder", flag.ContinueOnError)
-	flags.SetOutput(stderr)
+	flags := command.Flags("teamorder", "runs a whole order: from its file, or the demo order, to cut files, proofs and papers", stderr)
 	file := flags.String("order", "", "the order `FILE`, JSON; without it the demo order is run")
 	out := flags.String("out", filepath.Join("out", "teamorder"), "the folder to write to")
 	budget := flags.Duration("budget", 5*time.Second, "time for nesting the whole order; 0 takes the first layout")
@@ -57,11 +44,8 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 	recut := flags.String("recut", "", "cut these decals again: `IDS` such as B-07,C-02")
 	resume := flags.String("resume", "", "cut the rest of a load from a decal on: `LOAD:ID` such as load-03:B-07")
 	newRoll := flags.Bool("new-roll", false, "with -resume: move the rest to the start of a new roll")
-	if err := flags.Parse(args); err != nil {
+	if err := command.Parse(flags, args); err != nil {
 		return err
-	}
-	if flags.NArg() > 0 {
-		return fmt.Errorf("unexpected argument %q; all settings are flags", flags.Arg(0))
 	}
 	if *budget < 0 || *iterations < 0 {
 		return errors.New("-budget and -iterations cannot be negative; give 0 or more")
@@ -83,7 +67,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 		err = errors.New("-recut, -resume and -new-roll go with -layout; give the layout.json of the earlier run")
 	default:
 		var o order.Order
-		if o, opt.Files, err = read(*file); err == nil {
+		if o, opt.Files, err = command.Order(*file); err == nil {
 			result, err = order.Run(ctx, o, opt)
 		}
 	}
@@ -171,16 +155,6 @@ func again(ctx context.Context, name, recut, resume string, newRoll bool, opt or
 	return layout.Resume(ctx, load, id, newRoll, opt)
 }
 
-// read opens the order file, or the demo order where name is empty, and the
-// folder that its own files are relative to.
-func read(name string) (order.Order, fs.FS, error) {
-	if name == "" {
-		o, err := order.Demo()
-		return o, nil, err
-	}
-	return order.ReadFile(name)
-}
-
 // bar returns a progress callback that draws a bar where w is a terminal, and
 // a function that clears it.
 func bar(w io.Writer) (progress func(order.Progress), finish func()) {
@@ -211,6 +185,7 @@ func summary(w io.Writer, r *order.Result) {
 	if len(rep.Findings) > 0 {
 		fmt.Fprintf(w, "  take care  %s\n", care(rep.Findings))
 	}
+	notes(w, rep.Notes)
 	fmt.Fprintf(w, "\n  %-8s  %9s  %6s  %7s  %8s  %s\n", "load", "film", "used", "cut", "counters", "decals")
 	for i, l := range rep.Loads {
 		ids := make([]string, len(l.Decals))
@@ -218,6 +193,19 @@ func summary(w io.Writer, r *order.Result) {
 			ids[j] = d.ID
 		}
 		fmt.Fprintf(w, "  %-8s  %9s  %5.0f%%  %5.1f m  %8d  %s\n", l.Name, r.Loads[i].Sheet.Length.InchString(), 100*l.UsedFraction, l.CutLengthMM/1000, l.Counters, layout.JoinIDs(ids))
+	}
+}
+
+// notes prints what somebody should look at before anything is cut; a long list
+// is left to the job sheet.
+func notes(w io.Writer, list []string) {
+	const most = 6
+	for i, n := range list {
+		if i == most {
+			fmt.Fprintf(w, "  look       and %d more: see jobsheet.html\n", len(list)-most)
+			return
+		}
+		fmt.Fprintf(w, "  look       %s\n", n)
 	}
 }
 

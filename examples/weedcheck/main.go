@@ -18,13 +18,12 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
-	"flag"
 	"fmt"
 	"io"
 	"os"
-	"os/signal"
 	"path/filepath"
 
+	"github.com/vinylgeom/vinyl/examples/internal/command"
 	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/outline/lettering"
 	"github.com/vinylgeom/vinyl/outline/svg"
@@ -32,17 +31,7 @@ import (
 	"github.com/vinylgeom/vinyl/weedability"
 )
 
-func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
-	if err := run(ctx, os.Args[1:], os.Stdout, os.Stderr); err != nil {
-		if !errors.Is(err, flag.ErrHelp) {
-			fmt.Fprintln(os.Stderr, "weedcheck:", err)
-		}
-		stop()
-		os.Exit(1)
-	}
-}
+func main() { command.Main("weedcheck", run) }
 
 // design is what is inspected.
 type design struct {
@@ -52,8 +41,7 @@ type design struct {
 }
 
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
-	flags := flag.NewFlagSet("weedcheck", flag.ContinueOnError)
-	flags.SetOutput(stderr)
+	flags := command.Flags("weedcheck", "reports what will be hard to weed in words or a drawing, as JSON", stderr)
 	text := flags.String("text", "", "the `WORDS` to set")
 	fontFile := flags.String("font", "", "the font `FILE` to set them in; Go Bold without")
 	in := flags.String("in", "", "the drawing `FILE.svg` to inspect instead")
@@ -62,11 +50,8 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 	fix := flags.Bool("fix", false, "mend what breaks a limit")
 	png := flags.String("png", "", "write a proof with numbered markers to `OUT`")
 	svgOut := flags.String("svg", "", "write the design, mended with -fix, to `OUT`")
-	if err := flags.Parse(args); err != nil {
+	if err := command.Parse(flags, args); err != nil {
 		return err
-	}
-	if flags.NArg() > 0 {
-		return fmt.Errorf("unexpected argument %q; all settings are flags", flags.Arg(0))
 	}
 	class, err := weedability.ParseFilmClass(*film)
 	if err != nil {

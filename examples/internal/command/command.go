@@ -12,33 +12,53 @@ import (
 	"io/fs"
 	"os"
 	"os/signal"
+	"strings"
 
 	"github.com/vinylgeom/vinyl/layout/order"
 )
 
 // Main runs a program with the arguments and files of the process. An interrupt
-// ends its context. An error is printed after the program's name, but for a call for
-// help, and the process ends with status 1.
+// ends its context. An error is printed after the program's name, and the process
+// ends with status 1; a call for help is none.
 func Main(name string, run func(ctx context.Context, args []string, stdout, stderr io.Writer) error) {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	err := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
 	stop()
-	if err == nil {
+	if err == nil || errors.Is(err, flag.ErrHelp) {
 		return
 	}
-	if !errors.Is(err, flag.ErrHelp) {
-		fmt.Fprintf(os.Stderr, "%s: %v\n", name, err)
-	}
+	// A package may have the program's name.
+	fmt.Fprintf(os.Stderr, "%s: %s\n", name, strings.TrimPrefix(err.Error(), name+": "))
 	os.Exit(1)
 }
 
-// Parse reads the flags and refuses anything else: all settings are flags.
-func Parse(flags *flag.FlagSet, args []string) error {
-	if err := flags.Parse(args); err != nil {
-		return err
+// Flags returns the set of a program's flags. Asked for help it says on stderr
+// what the program does, "prints ...", and lists them.
+func Flags(name, does string, stderr io.Writer) *flag.FlagSet {
+	flags := flag.NewFlagSet(name, flag.ContinueOnError)
+	flags.SetOutput(stderr)
+	flags.Usage = func() {
+		fmt.Fprintf(flags.Output(), "%s %s.\n\n", name, does)
+		flags.PrintDefaults()
 	}
-	if flags.NArg() > 0 {
-		return fmt.Errorf("unexpected argument %q; all settings are flags", flags.Arg(0))
+	return flags
+}
+
+// Parse reads the flags and refuses anything else: all settings are flags. What
+// is wrong is told once, without the list of all flags, which would hide it.
+func Parse(flags *flag.FlagSet, args []string) error {
+	stderr := flags.Output()
+	flags.SetOutput(io.Discard)
+	err := flags.Parse(args)
+	flags.SetOutput(stderr)
+	switch {
+	case errors.Is(err, flag.ErrHelp):
+		flags.Usage()
+		return err
+	case err != nil:
+		return fmt.Errorf("%w; -h lists the flags", err)
+	case flags.NArg() > 0:
+		return fmt.Errorf("unexpected argument %q; all settings are flags (-h lists them), and words with spaces need quotes", flags.Arg(0))
 	}
 	return nil
 }

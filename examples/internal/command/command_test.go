@@ -3,7 +3,6 @@ package command
 import (
 	"bytes"
 	"flag"
-	"io"
 	"io/fs"
 	"path/filepath"
 	"testing"
@@ -13,14 +12,16 @@ import (
 )
 
 func TestParse(t *testing.T) {
-	flags := flag.NewFlagSet("program", flag.ContinueOnError)
-	flags.SetOutput(io.Discard)
-	n := flags.Int("n", 0, "")
+	var stderr bytes.Buffer
+	flags := Flags("program", "prints a number", &stderr)
+	n := flags.Int("n", 0, "the number")
 	require.NoError(t, Parse(flags, []string{"-n", "3"}))
 	assert.Equal(t, 3, *n)
 	assert.ErrorContains(t, Parse(flags, []string{"-n", "3", "order.json"}), `unexpected argument "order.json"`)
+	assert.EqualError(t, Parse(flags, []string{"-other"}), "flag provided but not defined: -other; -h lists the flags")
+	assert.Empty(t, stderr.String(), "the caller prints the error")
 	assert.ErrorIs(t, Parse(flags, []string{"-help"}), flag.ErrHelp)
-	assert.Error(t, Parse(flags, []string{"-other"}))
+	assert.Equal(t, "program prints a number.\n\n  -n int\n    \tthe number\n", stderr.String())
 }
 
 func TestOrder(t *testing.T) {
