@@ -92,7 +92,9 @@ type Load struct {
 	SameAs       string // cut that load's file again; it has no picture then
 	Length       units.Length
 	UsedFraction float64 // 0 to 1
-	Picture      []byte  // the proof as PNG, with the numbers of Picks on it
+	// Pictures are the proof as PNG, with the numbers of Picks on it: one, or one
+	// of each stretch of a long load, from its start on (see package proof).
+	Pictures [][]byte
 	// Picks lists the counters to pick out, in the order of picking, with the
 	// numbers on the picture; PicksAs names an earlier load that has the same.
 	Picks       []DecalPicks
@@ -253,19 +255,42 @@ func safeColour(c string) string {
 	return "#222222"
 }
 
+// Film that is lighter than lightFilm (luma, 0 to 1) would not be seen on paper: it
+// is shown on a dark ground, as on a proof, groundMargin mm past the decal.
+const (
+	lightFilm    = 0.80
+	lightGround  = "#5a616b"
+	groundMargin = 3.0
+)
+
 // picture returns the design as an inline SVG at its size in millimetres.
 func picture(d Design) template.HTML {
 	b := d.Path.Bounds()
 	if b.IsEmpty() {
 		return ""
 	}
+	colour, ground := safeColour(d.Colour), ""
+	if luma(colour) > lightFilm {
+		b = b.Grow(groundMargin)
+		ground = fmt.Sprintf(`<rect width="%.3f" height="%.3f" fill="%s"/>`, b.Width(), b.Height(), lightGround)
+	}
 	// SVG runs y down. Which way contours run does not matter to the non-zero
 	// rule.
 	down := d.Path.Transform(outline.Transform{XX: 1, YY: -1, X0: -b.Min.X, Y0: b.Max.Y})
 	return template.HTML(fmt.Sprintf(
-		`<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="%s" width="%.2fmm" height="%.2fmm" viewBox="0 0 %.3f %.3f"><path fill="%s" d="%s"/></svg>`,
-		template.HTMLEscapeString("picture of design "+d.Letter+", "+d.Name), b.Width(), b.Height(), b.Width(), b.Height(), safeColour(d.Colour),
+		`<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="%s" width="%.2fmm" height="%.2fmm" viewBox="0 0 %.3f %.3f">%s<path fill="%s" d="%s"/></svg>`,
+		template.HTMLEscapeString("picture of design "+d.Letter+", "+d.Name), b.Width(), b.Height(), b.Width(), b.Height(), ground, colour,
 		svg.PathData(down)))
+}
+
+// luma is how light a colour looks, 0 to 1: the weighted sum of its coded values
+// (Rec. ITU-R BT.709-6, 3.2). A colour that is none is dark.
+func luma(colour string) float64 {
+	var r, g, b uint8
+	if _, err := fmt.Sscanf(colour, "#%02x%02x%02x", &r, &g, &b); err != nil {
+		return 0
+	}
+	return (0.2126*float64(r) + 0.7152*float64(g) + 0.0722*float64(b)) / 255
 }
 
 // Write writes the job sheet as one HTML page. The error is w's.

@@ -52,7 +52,7 @@ func job(t testing.TB) jobsheet.Job {
 		Prices:  []jobsheet.Price{{What: "film", Amount: "$6.00"}},
 	}
 	for i := range 3 {
-		j.Loads = append(j.Loads, jobsheet.Load{Name: fmt.Sprintf("load-%02d", i+1), From: "roll 1", Length: 350, UsedFraction: 0.4, Picture: slices.Clone(drawn), Decals: []string{"A-01"}, Counters: 4, CutSeconds: 65, WeedMinutes: 4})
+		j.Loads = append(j.Loads, jobsheet.Load{Name: fmt.Sprintf("load-%02d", i+1), From: "roll 1", Length: 350, UsedFraction: 0.4, Pictures: [][]byte{slices.Clone(drawn)}, Decals: []string{"A-01"}, Counters: 4, CutSeconds: 65, WeedMinutes: 4})
 	}
 	return j
 }
@@ -242,7 +242,7 @@ func checkPagesOfLoads(t *testing.T, name string) {
 // A load without a picture shows none, and no sign of one that is missing.
 func TestLoadWithoutPicture(t *testing.T) {
 	j := job(t)
-	j.Loads[1].Picture, j.Loads[2].Picture, j.Loads[2].SameAs = nil, nil, "load-01"
+	j.Loads[1].Pictures, j.Loads[2].Pictures, j.Loads[2].SameAs = nil, nil, "load-01"
 	assert.Equal(t, 1, strings.Count(write(t, j, false), "<img"))
 }
 
@@ -251,5 +251,18 @@ func TestPictureIsXML(t *testing.T) {
 	svg := page[strings.Index(page, "<svg"):]
 	svg = svg[:strings.Index(svg, "</svg>")+len("</svg>")]
 	assert.NoError(t, xml.Unmarshal([]byte(svg), new(struct{})))
-	assert.True(t, strings.Contains(html.UnescapeString(write(t, job(t), false)), base64.StdEncoding.EncodeToString(job(t).Loads[0].Picture)[:100]))
+	assert.True(t, strings.Contains(html.UnescapeString(write(t, job(t), false)), base64.StdEncoding.EncodeToString(job(t).Loads[0].Pictures[0])[:100]))
+}
+
+// White film is seen on white paper; the decal keeps its size.
+func TestLightFilmOnDarkGround(t *testing.T) {
+	for colour, want := range map[string]bool{"#ffffff": true, "#F4E04D": true, "#1d3557": false, "#d62828": false, "white": false} {
+		j := job(t)
+		j.Designs[0].Colour = colour
+		for _, approval := range []bool{false, true} {
+			page := write(t, j, approval)
+			assert.Equal(t, want, strings.Contains(page, `viewBox="0 0 106.000 126.000"><rect width="106.000" height="126.000" fill="#5a616b"/><path fill="`+colour+`" d="M3,`), colour)
+			assert.Equal(t, !want, strings.Contains(page, `width="100.00mm" height="120.00mm"`), colour)
+		}
+	}
 }

@@ -266,9 +266,12 @@ func (p pdf) row(cells []string, shares []float64) {
 // load writes a load, on one page if its picks fit below its picture: what it
 // is, the picture and the picks.
 func (p pdf) load(i int, l Load) {
-	const pictureHeight = 150.0 // so that the pick numbers can be read
+	pictureHeight := 150.0 // so that the pick numbers can be read
+	if len(l.Pictures) > 1 {
+		pictureHeight = 118 // two on a page
+	}
 	picks := p.pickLines(l)
-	if l.SameAs == "" && len(l.Picture) > 0 {
+	if l.SameAs == "" && len(l.Pictures) > 0 {
 		need := pictureHeight + 25
 		for _, lines := range picks {
 			need += pickLine * float64(len(lines))
@@ -292,8 +295,13 @@ func (p pdf) load(i int, l Load) {
 		text += " Cut the file of " + l.SameAs + " again."
 	}
 	p.text(text)
-	if l.SameAs == "" && len(l.Picture) > 0 {
-		p.picture(fmt.Sprintf("load %d", i), l.Picture, pictureHeight)
+	if l.SameAs == "" {
+		for k, picture := range l.Pictures {
+			if k > 0 {
+				p.room(pictureHeight + 3)
+			}
+			p.picture(fmt.Sprintf("load %d, %d", i, k), picture, pictureHeight)
+		}
 	}
 	if l.PicksAs != "" {
 		p.text("Picks: the same numbers as in " + l.PicksAs + ".")

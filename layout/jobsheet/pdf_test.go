@@ -66,7 +66,7 @@ func TestPDFRepeats(t *testing.T) {
 		var picture bytes.Buffer
 		sheet := layout.Sheet{Name: "load", Film: layout.Film{Width: 100}, Length: 100, Decals: []layout.PlacedDecal{{ID: string(rune('A' + i)), Path: j.Designs[0].Path}}}
 		require.NoError(t, proof.WritePNG(&picture, sheet, proof.Options{PixelsPerMM: 1}))
-		j.Loads[i].Picture = picture.Bytes()
+		j.Loads[i].Pictures = [][]byte{picture.Bytes()}
 	}
 	var first bytes.Buffer
 	require.NoError(t, jobsheet.WritePDF(&first, j, jobsheet.PDFOptions{}))
@@ -105,7 +105,7 @@ func TestPDF(t *testing.T) {
 	assert.ErrorContains(t, jobsheet.WritePDF(&none, job(t), jobsheet.PDFOptions{Paper: 7}), "use Letter or A4")
 	assert.Zero(t, none.Len())
 	bad := job(t)
-	bad.Loads[0].Picture = []byte("not a picture")
+	bad.Loads[0].Pictures = [][]byte{[]byte("not a picture")}
 	err := jobsheet.WritePDF(&bytes.Buffer{}, bad, jobsheet.PDFOptions{})
 	assert.True(t, err != nil && !errors.Is(err, os.ErrNotExist))
 }

@@ -36,7 +36,7 @@ func BenchmarkStage(b *testing.B) {
 	}
 	inspected := &runner{order: o, opt: opt, designs: result.Designs}
 	load := result.Loads[0]
-	page, err := result.page(make([][]byte, len(result.Loads)))
+	page, err := result.page(make([][][]byte, len(result.Loads)))
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -53,7 +53,7 @@ func one(t *testing.T) *Result {
 func TestEveryWriterAtEveryWrite(t *testing.T) {
 	r := one(t)
 	l := r.Loads[0]
-	page, err := r.page([][]byte{nil})
+	page, err := r.page([][][]byte{nil})
 	require.NoError(t, err)
 	cut := func(to func(io.Writer) cutpath.Writer) func(io.Writer) error {
 		return func(w io.Writer) error { return l.Job.Write(to(w)) }

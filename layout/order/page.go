@@ -19,7 +19,7 @@ import (
 const manyWordings = 12
 
 // page gathers what the job sheet and the approval page tell.
-func (r *Result) page(pictures [][]byte) (jobsheet.Job, error) {
+func (r *Result) page(pictures [][][]byte) (jobsheet.Job, error) {
 	o := r.Order
 	job := jobsheet.Job{
 		Title: o.Title, Customer: o.Customer,
@@ -27,7 +27,7 @@ func (r *Result) page(pictures [][]byte) (jobsheet.Job, error) {
 	}
 	for i, load := range r.Loads {
 		l := jobsheet.Load{
-			Name: load.Sheet.Name, From: load.from(), Length: load.Sheet.Length, UsedFraction: load.Sheet.UsedFraction(), Picture: pictures[i],
+			Name: load.Sheet.Name, From: load.from(), Length: load.Sheet.Length, UsedFraction: load.Sheet.UsedFraction(), Pictures: pictures[i],
 			Counters: r.Report.Loads[i].Counters, CutSeconds: load.Cut.Seconds(), WeedMinutes: r.Report.Loads[i].WeedMinutes, Tape: tapeWords(r.Report.Loads[i].Tape),
 		}
 		if load.SameAs >= 0 {

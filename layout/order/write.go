@@ -175,6 +175,36 @@ func pictureScale(s layout.Sheet) float64 {
 	return min(jobSheetScale, math.Sqrt(proof.MaxPixels/2/area))
 }
 
+// A load longer than foldFrom times its film's width is shown on the job sheet in
+// stretches of at most stretchLength times the width, so that numbers can be
+// read.
+const (
+	foldFrom      = 1.75
+	stretchLength = 1.5
+)
+
+// jobSheetPictures draws a load for the job sheet, stretch by stretch.
+func (r *Result) jobSheetPictures(load int) ([][]byte, error) {
+	l := r.Loads[load]
+	n := 1
+	if folds := float64(l.Sheet.Length / l.Sheet.Film.Width); folds > foldFrom {
+		n = min(int(math.Ceil(folds/stretchLength)), proof.MaxStretches)
+	}
+	stretches, err := proof.Stretches(l.Sheet, proof.Options{PixelsPerMM: pictureScale(l.Sheet), Title: l.title(), Film: l.Film, TextHeight: jobSheetText, Markers: r.pickMarkers(load)}, n)
+	if err != nil {
+		return nil, err
+	}
+	out := make([][]byte, n)
+	for k, img := range stretches {
+		var picture bytes.Buffer
+		if err := proof.Encode(&picture, img); err != nil {
+			return nil, err
+		}
+		out[k] = picture.Bytes()
+	}
+	return out, nil
+}
+
 // pickMarkers are the numbers on the job sheet's picture of a load.
 func (r *Result) pickMarkers(load int) []proof.Marker {
 	var out []proof.Marker
@@ -226,12 +256,9 @@ func (r *Result) writeAll(dir string, create func(string) (io.WriteCloser, error
 			own = append(own, i)
 		}
 	}
-	pictures := make([][]byte, len(r.Loads))
-	if err := each(len(own), r.workers, func(k int) error {
-		l := r.Loads[own[k]]
-		var picture bytes.Buffer
-		err := proof.WritePNG(&picture, l.Sheet, proof.Options{PixelsPerMM: pictureScale(l.Sheet), Title: l.title(), Film: l.Film, TextHeight: jobSheetText, Markers: r.pickMarkers(own[k])})
-		pictures[own[k]] = picture.Bytes()
+	pictures := make([][][]byte, len(r.Loads))
+	if err := each(len(own), r.workers, func(k int) (err error) {
+		pictures[own[k]], err = r.jobSheetPictures(own[k])
 		return err
 	}); err != nil {
 		return nil, err

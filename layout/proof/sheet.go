@@ -110,22 +110,40 @@ const lightFilm = 0.80
 // [ErrTooLarge] beyond [MaxPixels], [ErrInvalid] for a colour, scale or text height
 // that is none.
 func Image(sheet layout.Sheet, opt Options) (*image.RGBA, error) {
-	const title, border = 14.0, 5.0 // mm above and around the film
-	const titleRoom = 30.0          // mm that the scale bar needs beside the title
-	length := math.Max(float64(sheet.Length), sheet.Bounds().Max.X)
-	film := outline.Box{Max: outline.Pt(length, float64(sheet.Film.Width))}
-	if sheet.Length <= 0 || sheet.Film.Width <= 0 {
-		return nil, &Error{Cause: ErrEmpty, Detail: fmt.Sprintf("sheet %q is %v long on film %v wide", sheet.Name, sheet.Length, sheet.Film.Width)}
-	}
-	view := film.Grow(border)
-	view.Max.Y += title
-	c, err := NewCanvas(view, opt.scale(view))
+	c, _, err := drawn(sheet, opt, 1)
 	if err != nil {
 		return nil, err
+	}
+	return c.Image(), nil
+}
+
+// In millimetres: what is left above and around the film, the title's height,
+// and the room that the scale bar needs beside it.
+const (
+	titleBand   = 14.0
+	border      = 5.0
+	titleHeight = 5.5
+	titleRoom   = 30.0
+)
+
+// drawn draws the sheet, whose film it returns, with the title and the scale bar
+// over the first of n stretches.
+func drawn(sheet layout.Sheet, opt Options, n int) (*Canvas, outline.Box, error) {
+	length := math.Max(float64(sheet.Length), sheet.Bounds().Max.X)
+	film := outline.Box{Max: outline.Pt(length, float64(sheet.Film.Width))}
+	fail := func(err error) (*Canvas, outline.Box, error) { return nil, film, err }
+	if sheet.Length <= 0 || sheet.Film.Width <= 0 {
+		return fail(&Error{Cause: ErrEmpty, Detail: fmt.Sprintf("sheet %q is %v long on film %v wide", sheet.Name, sheet.Length, sheet.Film.Width)})
+	}
+	view := film.Grow(border)
+	view.Max.Y += titleBand
+	c, err := NewCanvas(view, opt.scale(view))
+	if err != nil {
+		return fail(err)
 	}
 	filmColour, err := Colour(sheet.Film.Colour)
 	if err != nil {
-		return nil, err
+		return fail(err)
 	}
 	ground := liner
 	if luma(filmColour) > lightFilm {
@@ -141,7 +159,7 @@ func Image(sheet layout.Sheet, opt Options) (*image.RGBA, error) {
 		col := filmColour
 		if d.Colour != "" {
 			if col, err = Colour(d.Colour); err != nil {
-				return nil, err
+				return fail(err)
 			}
 		}
 		c.Fill(d.Path, col)
@@ -161,16 +179,20 @@ func Image(sheet layout.Sheet, opt Options) (*image.RGBA, error) {
 		c.Stroke(l, 0.25, helper)
 	}
 	if err := c.labels(sheet, opt); err != nil {
-		return nil, err
+		return fail(err)
 	}
 	text := opt.Title
 	if text == "" {
 		text = fmt.Sprintf("%s   %s, %s wide   %s used   as cut", sheet.Name, sheet.Film.Name, sheet.Film.Width.InchString(), sheet.Length.InchString())
 	}
-	if err := c.fitText(text, outline.Pt(0, film.Max.Y+border), 5.5, film.Max.X-titleRoom, ink); err != nil {
-		return nil, err
+	first := film.Max.X / float64(n)
+	if n > 1 {
+		first -= float64(beyond) + 1 // the next stretch does not show it
 	}
-	return c.Image(), c.scaleBar(outline.Pt(film.Max.X, film.Max.Y+border))
+	if err := c.fitText(text, outline.Pt(0, film.Max.Y+border), titleHeight, first-titleRoom, ink); err != nil {
+		return fail(err)
+	}
+	return c, film, c.scaleBar(outline.Pt(first, film.Max.Y+border))
 }
 
 // fitText writes text at p, smaller where it would be wider than width.
@@ -213,7 +235,8 @@ func (c *Canvas) labels(sheet layout.Sheet, opt Options) error {
 	return c.marksBeside(free, opt.Markers, markerShare*em)
 }
 
-// smallerText are the sizes that are tried for an id, as shares of the wanted.
+// smallerText are the sizes that are tried for an id or a marker, as shares of the
+// wanted.
 var smallerText = [...]float64{1, 0.8, 0.65}
 
 // label writes the id of the i-th decal on a small plate.
@@ -241,19 +264,25 @@ func (c *Canvas) label(free *room, sheet layout.Sheet, i int, id string, em floa
 // place, then the plates, so that no line runs over a number.
 func (c *Canvas) marksBeside(free *room, markers []Marker, em float64) error {
 	at := make([]outline.Point, len(markers))
-	radius := make([]float64, len(markers))
+	radius, ems := make([]float64, len(markers)), make([]float64, len(markers))
 	for _, m := range markers {
 		free.mark(m.At)
 	}
 	for i, m := range markers {
-		w, err := c.TextWidth(m.Label, em, Bold)
-		if err != nil {
-			return err
+		for _, share := range smallerText {
+			w, err := c.TextWidth(m.Label, share*em, Bold)
+			if err != nil {
+				return err
+			}
+			height, ok := share*em, false
+			radius[i] = math.Max(w/2+0.2*height, 0.66*height) / m.Shape.textShare()
+			half := outline.Pt(radius[i], radius[i])
+			if at[i], ok = free.beside(m.At, half); ok || share == smallerText[len(smallerText)-1] {
+				ems[i] = height
+				free.take(at[i], half) // without room it stands on its place
+				break
+			}
 		}
-		radius[i] = math.Max(w/2+0.2*em, 0.66*em) / m.Shape.textShare()
-		half := outline.Pt(radius[i], radius[i])
-		at[i], _ = free.beside(m.At, half) // without room it stands on its place
-		free.take(at[i], half)
 		free.lead(m.At, at[i])
 	}
 	for i, m := range markers {
@@ -267,7 +296,7 @@ func (c *Canvas) marksBeside(free *room, markers []Marker, em float64) error {
 		c.Outline(dot, 0.06*em, color.White)
 	}
 	for i, m := range markers {
-		if err := c.mark(m, at[i], radius[i], em); err != nil {
+		if err := c.mark(m, at[i], radius[i], ems[i]); err != nil {
 			return err
 		}
 	}
@@ -333,7 +362,7 @@ func WritePNG(w io.Writer, sheet layout.Sheet, opt Options) error {
 	if err != nil {
 		return err
 	}
-	return encode(w, img)
+	return Encode(w, img)
 }
 
 // Shape draws a single path, filled in the given CSS colour (see [Colour]), with
@@ -368,7 +397,10 @@ func WriteShapePNG(w io.Writer, p outline.Path, colour string, opt Options) erro
 	if err != nil {
 		return err
 	}
-	return encode(w, img)
+	return Encode(w, img)
 }
 
-func encode(w io.Writer, img *image.RGBA) error { return png.Encode(w, paletted(img)) }
+// Encode writes a picture as PNG, with the 256 colours that are the most frequent
+// in it: pictures of one or a few films look the same with them. Errors are those
+// of w.
+func Encode(w io.Writer, img *image.RGBA) error { return png.Encode(w, paletted(img)) }
