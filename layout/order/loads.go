@@ -23,6 +23,9 @@ import (
 // the curves.
 const flattening = outline.DefaultTolerance
 
+// exactly is the tolerance for what must not cross at all.
+const exactly = flattening / 500
+
 // leftoverShare is the part of the budget that nesting into each leftover may
 // take.
 const leftoverShare = 0.2
@@ -267,13 +270,16 @@ func (r *runner) lengthForMinutes(ctx context.Context, film Film, strip nest.Str
 
 // flattened returns a path as the polygons that are nested. Where curves come
 // closer than the flattening, their chords may cross: these are welded again.
+//
+// They are looked at as finely as the nest does, which takes no crossing, be it
+// of a step of a hundred thousandth of a millimetre.
 func flattened(p outline.Path) orb.MultiPolygon {
 	polygons := p.MultiPolygon(flattening)
 	straight := outline.FromMultiPolygon(polygons)
-	if straight.CheckWelded(flattening) == nil {
+	if straight.CheckWelded(exactly) == nil {
 		return polygons
 	}
-	welded, err := outline.Weld([]outline.Path{straight}, outline.BooleanOptions{})
+	welded, err := outline.Weld([]outline.Path{straight}, outline.BooleanOptions{Tolerance: exactly})
 	if err != nil {
 		return polygons // of which the nest says what is wrong
 	}
