@@ -59,10 +59,7 @@ func TestOrderInLoads(t *testing.T) {
 	pieces, strip := decals(8), shopStrip()
 	r, err := nest.Nest(context.Background(), strip, pieces, nest.Options{Budget: 1500 * time.Millisecond})
 	require.NoError(t, err)
-	t.Log(len(r.Loads), r.Length, r.Density, r.Stats)
-	for _, l := range r.Loads {
-		t.Log(len(l.Placements), l.Length, l.Density, l.SmallestGap, l.SmallestEdgeDistance)
-	}
+	assert.Greater(t, len(r.Loads), 1)
 	checked(t, r, strip, pieces)
 }
 

@@ -73,6 +73,7 @@ func TestLift(t *testing.T) {
 // TestFindingsSayAll: every finding of a report has all that it promises.
 func TestFindingsSayAll(t *testing.T) {
 	r := fairReport(t)
+	require.NotEmpty(t, r.Findings)
 	last := weedability.Refuse
 	for _, f := range r.Findings {
 		assert.LessOrEqual(t, f.Severity, last, "the severest first")

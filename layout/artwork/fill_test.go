@@ -126,6 +126,7 @@ func TestOneCapHeight(t *testing.T) {
 	d := read(t, plate)
 	f, err := d.Fill(map[string]string{"inside": "OAK", "above": "ASH"}, artwork.Options{CapHeight: 8})
 	require.NoError(t, err)
+	require.Len(t, f.Words, 2)
 	for _, w := range f.Words {
 		assert.InDelta(t, 8, float64(w.CapHeight), 1e-9)
 	}

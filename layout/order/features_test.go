@@ -277,6 +277,7 @@ func TestKeepTogether(t *testing.T) {
 	r := run(t, o, quick)
 	checkResult(t, r)
 	// In each load the classes' stretches along the film do not overlap.
+	require.Len(t, r.Loads, 1, "all classes in one, as there is no greatest length")
 	for _, l := range r.Loads {
 		spans := map[string]outline.Box{}
 		for k, d := range l.Sheet.Decals {
@@ -286,9 +287,9 @@ func TestKeepTogether(t *testing.T) {
 			}
 			spans[class] = spans[class].Union(d.Path.Bounds())
 		}
-		if a, b := spans["Class 4"], spans["Class 5"]; !a.IsEmpty() && !b.IsEmpty() && len(spans) == 2 {
-			assert.True(t, a.Max.X <= b.Min.X || b.Max.X <= a.Min.X)
-		}
+		require.Len(t, spans, 2)
+		a, b := spans["Class 4"], spans["Class 5"]
+		assert.True(t, a.Max.X <= b.Min.X || b.Max.X <= a.Min.X)
 	}
 }
 

@@ -226,10 +226,8 @@ func TestObstaclesAndFit(t *testing.T) {
 	require.True(t, ok)
 	p.MaxLength = length
 	verify(t, p, f, 1e-9)
-	_, ok, err = Fit(context.Background(), p, s.Length/4, Options{Iterations: 50})
-	if err == nil {
-		assert.False(t, ok)
-	}
+	_, ok, _ = Fit(context.Background(), p, s.Length/4, Options{Iterations: 50}) // a piece may be longer than that by itself: then an error says so
+	assert.False(t, ok)
 }
 
 func TestErrors(t *testing.T) {
