@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"math"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/vinylgeom/vinyl/layout"
@@ -314,6 +315,7 @@ func designs(ctx context.Context, o Order, opt Options) ([]Design, error) {
 				found.add(i, it, w, err)
 				continue
 			}
+			d.Notes = append(d.Notes, emptySlots(art, d.Filled)...)
 			nodes += d.Copies * d.Filled.Path.Nodes()
 			// A long roster is refused by its first name, not after an hour: names
 			// change a design's segments by less than a quarter.
@@ -384,6 +386,20 @@ func artNotes(art *artwork.Design, it Item) []string {
 		notes = append(notes, fmt.Sprintf(`drawn in %d colours (%s) and cut as one piece of film; draw holes as holes, or name a film for each in "colours"`, len(names), strings.Join(names, ", ")))
 	}
 	return notes
+}
+
+// emptySlots tells which slots got no words: a forgotten name is cut as a blank.
+func emptySlots(art *artwork.Design, f *artwork.Filled) []string {
+	var empty []string
+	for _, s := range art.Slots {
+		if !slices.ContainsFunc(f.Words, func(w artwork.SetWords) bool { return w.Slot == s.Name }) {
+			empty = append(empty, s.Name)
+		}
+	}
+	if len(empty) == 0 {
+		return nil
+	}
+	return []string{"nothing to set in " + strings.Join(empty, ", ") + ": cut without words there"}
 }
 
 // legibility warns of a vehicle's decal that the driver behind cannot read.

@@ -377,3 +377,13 @@ func TestAlike(t *testing.T) {
 	o.Alike = order.Alike{Height: -3}
 	assert.ErrorIs(t, o.Check(), order.ErrInvalid)
 }
+
+// A forgotten name is told before it is cut as a blank.
+func TestEmptySlotsAreTold(t *testing.T) {
+	t.Parallel()
+	o := items(t, order.Item{Design: "gear", Height: 4 * units.Inch, Copies: 1}, order.Item{Design: "gear", Height: 4 * units.Inch, Copies: 1, Words: map[string]string{"upper": "MARLOW", "lower": " "}})
+	r := run(t, o, quick)
+	notes := strings.Join(r.Report.Notes, "\n")
+	assert.Contains(t, notes, "B gear: nothing to set in lower: cut without words there")
+	assert.NotContains(t, notes, "A gear: nothing")
+}
