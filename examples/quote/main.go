@@ -78,7 +78,7 @@ func show(w io.Writer, a answer) {
 			fmt.Fprintf(w, "  %-12d %10s %12s %14s %14s\n", p.Size, amount(p.PerDecal), amount(p.Pack), amount(p.Buyer), amount(p.ClubKeeps))
 		}
 	}
-	fmt.Fprintf(w, "\n  %-10s %6s %9s %6s %10s %9s %9s %10s\n", "way", "loads", "film", "trims", "trim cuts", "tape", "minutes", "cost")
+	fmt.Fprintf(w, "\nBoth ways to gang, leftovers aside:\n\n  %-10s %6s %9s %6s %10s %9s %9s %10s\n", "way", "loads", "film", "trims", "trim cuts", "tape", "minutes", "cost")
 	for _, way := range a.Ways.Ways {
 		cost := "-"
 		if way.Cost != nil {

@@ -143,7 +143,7 @@ func again(ctx context.Context, name, recut, resume string, newRoll bool, opt or
 		return nil, err
 	}
 	if (recut == "") == (resume == "") {
-		return nil, errors.New("-layout needs either -recut or -resume")
+		return nil, errors.New("-layout needs -recut or -resume, and only one of them")
 	}
 	if recut != "" {
 		return layout.Recut(ctx, strings.Split(recut, ","), opt)
@@ -181,7 +181,7 @@ func summary(w io.Writer, r *order.Result) {
 	films(w, r)
 	fmt.Fprintf(w, "  decals     %d of %s\n", r.Decals(), count(len(rep.Designs), "design"))
 	fmt.Fprintf(w, "  counters   %d to pick\n", rep.Counters)
-	fmt.Fprintf(w, "  cutting    %.0f min    weeding about %.0f min (common practice figures; fit them to your own times)\n", rep.Seconds/60, rep.WeedMinutes)
+	fmt.Fprintf(w, "  cutting    %s    weeding about %s (common practice figures; fit them to your own times)\n", minutes(rep.Seconds/60), minutes(rep.WeedMinutes))
 	if len(rep.Findings) > 0 {
 		fmt.Fprintf(w, "  take care  %s\n", care(rep.Findings))
 	}
@@ -259,6 +259,14 @@ func films(w io.Writer, r *order.Result) {
 		}
 		fmt.Fprintf(w, "  film       %s\n", text)
 	}
+}
+
+// minutes writes a time as a person would say it.
+func minutes(m float64) string {
+	if m < 1.5 {
+		return fmt.Sprintf("%.0f s", 60*m)
+	}
+	return fmt.Sprintf("%.0f min", m)
 }
 
 // count writes a number with its noun.
