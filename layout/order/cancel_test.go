@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"github.com/vinylgeom/vinyl/layout/check"
 	"github.com/vinylgeom/vinyl/nest"
+	"github.com/vinylgeom/vinyl/units"
 )
 
 // cancels is how many random moments are tried; 200 by hand:
@@ -114,7 +115,7 @@ func TestSameBytesOnAnyNumberOfWorkers(t *testing.T) {
 	}
 	first := written(1)
 	require.Greater(t, len(first), 5)
-	for _, workers := range []int{1, 2, 8} {
+	for _, workers := range []int{2, 8} {
 		again := written(workers)
 		assert.Equal(t, len(first), len(again))
 		for name, data := range first {
@@ -129,7 +130,7 @@ func TestSixteenAtOnce(t *testing.T) {
 	t.Parallel()
 	o := tiny()
 	o.Items = o.Items[:1]
-	o.Items[0].Copies = 1
+	o.Items[0].Height, o.Items[0].Copies = 3*units.Inch, 1
 	job := func(dir string, workers int) map[string]string {
 		r, err := Run(context.Background(), o, Options{Iterations: 1, Workers: workers})
 		if !assert.NoError(t, err) || !assert.NoError(t, r.Write(dir)) {

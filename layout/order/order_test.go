@@ -4,7 +4,6 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -184,36 +183,6 @@ func TestWrite(t *testing.T) {
 	page, err := os.ReadFile(filepath.Join(dir, "approval.html"))
 	require.NoError(t, err)
 	assert.Contains(t, string(page), "M A R L O W")
-}
-
-// Two runs with the same seed and count of iterations write the same bytes, on
-// any number of workers.
-func TestRunsRepeat(t *testing.T) {
-	t.Parallel()
-	o := small(t)
-	o.Items = o.Items[:3]
-	var first map[string][]byte
-	for _, workers := range []int{1, 2} {
-		r, err := order.Run(context.Background(), o, order.Options{Iterations: 20, Seed: 7, Workers: workers})
-		require.NoError(t, err)
-		dir := t.TempDir()
-		require.NoError(t, r.Write(dir))
-		files := map[string][]byte{}
-		require.NoError(t, filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
-			if err == nil && !d.IsDir() {
-				files[filepath.Base(path)], err = os.ReadFile(path)
-			}
-			return err
-		}))
-		if first == nil {
-			first = files
-			continue
-		}
-		require.Len(t, files, len(first))
-		for name := range first {
-			assert.True(t, slices.Equal(first[name], files[name]), "%s differs", name)
-		}
-	}
 }
 
 func TestBadOrders(t *testing.T) {

@@ -160,7 +160,7 @@ func TestRandomOrders(t *testing.T) {
 	if count > 0 {
 		seed = uint64(time.Now().UnixNano())
 	} else {
-		count = 16
+		count = 10
 	}
 	seed = number("VINYL_RANDOM_SEED", seed)
 	first := number("VINYL_RANDOM_FIRST", 0)
