@@ -193,7 +193,7 @@ func (j Job) Decals() int {
 var files embed.FS
 
 var functions = template.FuncMap{
-	"ids":     layout.JoinIDs,
+	"ids":     func(ids []string) []string { return strings.Split(layout.JoinIDs(ids), ", ") },
 	"inch":    func(l units.Length) string { return l.InchString() },
 	"ruler":   func(l units.Length) string { return l.Fraction(16) },
 	"mm":      func(l units.Length) string { return fmt.Sprintf("%.1f mm", float64(l)) },
