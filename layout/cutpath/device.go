@@ -3,6 +3,7 @@ package cutpath
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/vinylgeom/vinyl/outline"
 	"github.com/vinylgeom/vinyl/units"
@@ -107,7 +108,7 @@ const maxScaleError = 0.1
 
 func (d Device) filled() (Device, error) {
 	bad := func(name string, v any, fix string) (Device, error) {
-		return Device{}, optionError("device "+d.Name, fmt.Sprintf("%s is %v", name, v), fix)
+		return Device{}, optionError(strings.TrimSpace("device "+d.Name), fmt.Sprintf("%s is %v", name, v), fix)
 	}
 	finite := func(v float64) bool { return v >= 0 && !math.IsInf(v, 0) }
 	switch k := d.Knife; {

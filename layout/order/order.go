@@ -6,7 +6,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
+	"time"
 
 	"github.com/vinylgeom/vinyl/units"
 )
@@ -210,6 +212,13 @@ func decodeError(err error, data []byte, offset int64) error {
 	}
 	if field, ok := strings.CutPrefix(err.Error(), "json: unknown field "); ok {
 		return &Error{Where: position(data, offset), Cause: ErrUnknownField, Detail: field, Fix: "mend its spelling or leave it out; the fields are listed in the documentation of package order"}
+	}
+	var moment *time.ParseError
+	if errors.As(err, &moment) {
+		return &Error{Where: position(data, offset), Cause: ErrInvalid, Detail: strconv.Quote(moment.Value) + " is no moment", Fix: `write the day, the time and the hours from UTC, such as "2026-11-25T17:00:00-05:00"`}
+	}
+	if amount, ok := strings.CutPrefix(err.Error(), "error decoding string "); ok { // of package decimal, which has no type for it
+		return &Error{Where: position(data, offset), Cause: ErrInvalid, Detail: "an amount: " + amount, Fix: `write digits only, such as "12.50"`}
 	}
 	return &Error{Where: position(data, offset), Cause: ErrNotJSON, Detail: err.Error()}
 }
