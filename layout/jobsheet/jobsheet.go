@@ -7,6 +7,7 @@ import (
 	"html/template"
 	"io"
 	"math"
+	"strings"
 
 	"github.com/vinylgeom/vinyl/layout"
 	"github.com/vinylgeom/vinyl/outline"
