@@ -47,8 +47,16 @@ func (r *Result) page(pictures [][][]byte) (jobsheet.Job, error) {
 		job.Loads = append(job.Loads, l)
 	}
 	wordings := map[int]int{} // of each item
+	type told struct {
+		item int
+		note string
+	}
+	times := map[told]int{}
 	for _, d := range r.Designs {
 		wordings[d.item]++
+		for _, n := range d.Notes {
+			times[told{d.item, n}]++
+		}
 	}
 	for i, d := range r.Designs {
 		copies := d.Copies
@@ -62,11 +70,12 @@ func (r *Result) page(pictures [][][]byte) (jobsheet.Job, error) {
 		b := d.Path.Bounds()
 		jd := jobsheet.Design{
 			Letter: d.Letter, Name: d.Name, Copies: copies, Mirrored: d.Item.InsideGlass,
-			Width: units.Length(b.Width()), Height: units.Length(b.Height()), Colour: d.Film.Colour, Path: d.Path,
+			Width: units.Length(b.Width()), Height: units.Length(b.Height()), Colour: d.Film.Colour, Film: d.Film.Name, Path: d.Path,
 			Counters: len(d.Report.Counters), Islands: len(d.Report.Islands), Notes: d.care(), Changed: d.mended(), IDs: ids,
 		}
 		if wordings[d.item] > manyWordings {
-			jd.Notes = d.brief() // report.json has them all
+			// report.json has them all, and what many share stands at the top.
+			jd.Notes = slices.DeleteFunc(d.brief(), func(n string) bool { return times[told{d.item, n}] > fewWordings })
 		}
 		for _, w := range d.Filled.Words {
 			jd.Words = append(jd.Words, jobsheet.Words{Slot: w.Slot, Text: w.Text, Readable: readable(w)})

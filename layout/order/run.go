@@ -169,27 +169,36 @@ func prepare(ctx context.Context, o Order, opt Options) (*runner, error) {
 		return nil, err
 	}
 	r.tell(Progress{Stage: "inspect"})
-	for i := range r.designs {
+	if err := each(len(r.designs), opt.Workers, func(i int) error {
 		d := &r.designs[i]
-		if err = d.mend(ctx, o.Mend); err != nil {
-			return nil, itemError(d.item, d.Item, err)
+		if err := d.inspect(ctx, o, len(r.designs) <= mostSafeScales); err != nil {
+			return itemError(d.item, d.Item, err)
 		}
-		if d.Report, err = weedability.Inspect(ctx, d.Path, limits(d.Film), weedability.Options{Describe: d.Describe, OmitWeedLines: true}); err != nil {
-			return nil, itemError(d.item, d.Item, err)
-		}
-		if len(r.designs) <= mostSafeScales {
-			size, err := weedability.SmallestSafeSize(ctx, d.Path, limits(d.Film), weedability.Options{})
-			if err != nil {
-				return nil, itemError(d.item, d.Item, err)
-			}
-			d.SafeScale = size.Scale
-		}
-		if err = d.addBorder(ctx, o); err != nil {
-			return nil, itemError(d.item, d.Item, err)
-		}
+		return nil
+	}); err != nil {
+		return nil, err
 	}
 	r.used = make([]int, len(r.designs))
 	return r, nil
+}
+
+// inspect mends the design, if the order wants it, reports on it and gives it its
+// weed border. size asks for SafeScale.
+func (d *Design) inspect(ctx context.Context, o Order, size bool) (err error) {
+	if err := d.mend(ctx, o.Mend); err != nil {
+		return err
+	}
+	if d.Report, err = weedability.Inspect(ctx, d.Path, limits(d.Film), weedability.Options{Describe: d.Describe, OmitWeedLines: true}); err != nil {
+		return err
+	}
+	if size {
+		safe, err := weedability.SmallestSafeSize(ctx, d.Path, limits(d.Film), weedability.Options{})
+		if err != nil {
+			return err
+		}
+		d.SafeScale = safe.Scale
+	}
+	return d.addBorder(ctx, o)
 }
 
 // run places the designs' decals, plans the cut of all loads, and reports.
