@@ -131,6 +131,7 @@ type Design struct {
 	Copies        int
 	Width, Height units.Length
 	Colour        string // CSS colour of its film
+	Film          string // its film's name; empty: the customer reads the colour
 	Mirrored      bool   // cut mirrored, to be read through glass
 	Path          outline.Path
 	Counters      int

@@ -259,6 +259,8 @@ func TestLightFilmOnDarkGround(t *testing.T) {
 	for colour, want := range map[string]bool{"#ffffff": true, "#F4E04D": true, "#1d3557": false, "#d62828": false, "white": false} {
 		j := job(t)
 		j.Designs[0].Colour = colour
+		j.Designs[0].Film = "gloss <b>"
+		assert.Contains(t, write(t, j, true), "</span> gloss &lt;b&gt;</dd>")
 		for _, approval := range []bool{false, true} {
 			page := write(t, j, approval)
 			assert.Equal(t, want, strings.Contains(page, `viewBox="0 0 106.000 126.000"><rect width="106.000" height="126.000" fill="#5a616b"/><path fill="`+colour+`" d="M3,`), colour)

@@ -387,3 +387,19 @@ func TestEmptySlotsAreTold(t *testing.T) {
 	assert.Contains(t, notes, "B gear: nothing to set in lower: cut without words there")
 	assert.NotContains(t, notes, "A gear: nothing")
 }
+
+// What all names of a long roster share stands at the top of the job sheet, not
+// in every row.
+func TestSharedNotesAreSaidOnce(t *testing.T) {
+	t.Parallel()
+	it := order.Item{Design: "gear", Height: 3 * units.Inch, Copies: 1}
+	for n := range 13 {
+		it.Wordings = append(it.Wordings, order.Wording{Words: map[string]string{"upper": "KAY" + string(rune('A'+n))}})
+	}
+	o := items(t, it)
+	o.Words, o.Mend = nil, ""
+	r := run(t, o, quick)
+	dir := t.TempDir()
+	require.NoError(t, r.Write(dir))
+	assert.Equal(t, 1, strings.Count(readFile(t, dir, "jobsheet.html"), "nothing to set in lower"))
+}
