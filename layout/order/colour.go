@@ -42,6 +42,7 @@ func (o Order) byFilm(d Design) ([]Design, error) {
 		part.Letter = fmt.Sprintf("%s%d", d.Letter, i+1)
 		part.Film = film
 		path := f.Piece()
+		path = clean(path)
 		part.Path = path.Transform(outline.Translate(path.Bounds().Min.Mul(-1)))
 		part.Notes = append([]string(nil), d.Notes...)
 		part.Notes = append(part.Notes, fmt.Sprintf("film %d of %d to apply; lay its crosses on those of the others", i+1, len(parted.Films)))

@@ -262,6 +262,7 @@ func outermost(filled *artwork.Filled, it Item) (outline.Path, error) {
 	if it.InsideGlass {
 		path = path.Transform(outline.MirrorX())
 	}
+	path = clean(path)
 	return path.Transform(outline.Translate(path.Bounds().Min.Mul(-1))), nil
 }
 
