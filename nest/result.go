@@ -12,7 +12,7 @@ import (
 // back; Stats are left out, so that equal layouts are equal bytes.
 type Result struct {
 	Loads    []Load       // "loads"
-	Unplaced []Unplaced   // "unplaced": what MaxLoads or a leftover had no room for
+	Unplaced []Unplaced   // "unplaced": what MaxLoads or a leftover had no room for; then a *RoomError comes with the Result
 	Length   units.Length // "length_mm": film of all loads together
 	Density  float64      // "density": area of the pieces by Strip.Width × Length (or by the area of the leftover), 0 to 1
 	Seed     uint64       // "seed"
