@@ -169,11 +169,12 @@ func (s *splitter) split(p part) error {
 		for i := 1; i < len(line); i++ {
 			clearance = min(clearance, s.in.b.Distance(line[i-1], line[i], 4*s.clearance))
 		}
-		if clearance >= s.clearance-resolution {
+		if clearance >= s.clearance-resolution && s.apart(line) {
 			break
 		}
 		// Beside a stepped line the boxes of two parts overlap, and what is
-		// straight in one can run into the artwork of the other.
+		// straight in one can run into the artwork of the other, or end beside the
+		// stepped line.
 		list = slices.Delete(list, k, k+1)
 	}
 	s.lines = append(s.lines, WeedLine{Curve: outline.Polyline(line...), Clearance: clearance,
@@ -190,6 +191,21 @@ func (s *splitter) split(p part) error {
 		return err
 	}
 	return s.split(second)
+}
+
+// apart reports whether the line ends on earlier ones or well beside them, and
+// they on it: between two that begin side by side a needle of waste would tear.
+func (s *splitter) apart(line []outline.Point) bool {
+	near := func(ends, other outline.Curve) bool {
+		for _, p := range [2]outline.Point{ends.Start, ends.End()} {
+			if d := float64(other.Nearest(p).Distance); d > resolution && d < s.clearance {
+				return true
+			}
+		}
+		return false
+	}
+	curve := outline.Polyline(line...)
+	return !slices.ContainsFunc(s.lines, func(l WeedLine) bool { return near(curve, l.Curve) || near(l.Curve, curve) })
 }
 
 // together reports whether no line fits between any pieces of a part, since each lies

@@ -3,6 +3,7 @@ package weedability_test
 import (
 	"context"
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -83,4 +84,37 @@ func TestWeedLineOptionsAreChecked(t *testing.T) {
 		require.ErrorAs(t, err, &le)
 		assert.ErrorIs(t, err, weedability.ErrOption)
 	}
+}
+
+// Lines end on one another or well apart: no needle of waste is left between two
+// that begin side by side.
+func TestWeedLinesEndWellApart(t *testing.T) {
+	limits := weedability.LimitsFor(weedability.Cast)
+	clearance := float64(limits.WasteNeck.Caution)
+	pairs := 0
+	for seed := range uint64(60) {
+		rng := rand.New(rand.NewPCG(seed, 7))
+		var p outline.Path
+		for j := range 5 {
+			for i := range 6 {
+				x, y := 16*float64(i)+4*rng.Float64(), 16*float64(j)+4*rng.Float64()
+				p = append(p, rect(x, y, x+5+6*rng.Float64(), y+5+6*rng.Float64()))
+			}
+		}
+		lines, err := weedability.WeedLines(context.Background(), p, limits, weedability.WeedLineOptions{Pieces: 2})
+		require.NoError(t, err)
+		for i, a := range lines {
+			for _, b := range lines[:i] {
+				for _, c := range [][2]outline.Curve{{a.Curve, b.Curve}, {b.Curve, a.Curve}} {
+					for _, end := range []outline.Point{c[0].Start, c[0].End()} {
+						if d := float64(c[1].Nearest(end).Distance); d > 0.02 {
+							assert.GreaterOrEqual(t, d, clearance, "seed %d, end %v", seed, end)
+						}
+						pairs++
+					}
+				}
+			}
+		}
+	}
+	assert.Greater(t, pairs, 1000)
 }

@@ -79,8 +79,11 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 		return err
 	}
 	summary(stdout, result)
-	if err := planAndPrice(stdout, result, opt, *earlier != "", time.Now()); err != nil {
+	if err := planAndPrice(stdout, result, opt, *earlier != "" || ctx.Err() != nil, time.Now()); err != nil {
 		return err
+	}
+	if ctx.Err() != nil {
+		fmt.Fprintf(stdout, "\nInterrupted: this is the best layout so far. Run it again for a shorter one.\n")
 	}
 	closing(stdout, *out, *earlier != "")
 	return nil
@@ -98,10 +101,11 @@ func closing(w io.Writer, dir string, again bool) {
 
 const caution = "Mind the blade, and never put PVC film under a laser."
 
-// planAndPrice prints when the order is finished and, where it has rates and is
-// not cut again, what it costs and which way to gang it is cheaper.
-func planAndPrice(w io.Writer, r *order.Result, opt order.Options, again bool, now time.Time) error {
-	ctx := context.Background() // what has been cut short is still worth a price
+// planAndPrice prints when the order is finished and, where it has rates and no
+// price is out of place (what is cut again, or has been interrupted), what it
+// costs and which way to gang it is cheaper.
+func planAndPrice(w io.Writer, r *order.Result, opt order.Options, unpriced bool, now time.Time) error {
+	ctx := context.Background() // what has been cut short still has a plan
 	plan, err := r.Plan(ctx)
 	if err != nil {
 		return err
@@ -115,7 +119,7 @@ func planAndPrice(w io.Writer, r *order.Result, opt order.Options, again bool, n
 			fmt.Fprintf(w, "Begin by %s for the deadline.\n", begin.Format("Monday 2 January 2006, 15:04"))
 		}
 	}
-	if again || !r.Priced() {
+	if unpriced || !r.Priced() {
 		return nil
 	}
 	quote, err := r.Quote()
@@ -179,7 +183,7 @@ func summary(w io.Writer, r *order.Result) {
 	rep := r.Report
 	fmt.Fprintf(w, "%s\n\n", r.Order.Title)
 	films(w, r)
-	fmt.Fprintf(w, "  decals     %d of %s\n", r.Decals(), count(len(rep.Designs), "design"))
+	fmt.Fprintf(w, "  decals     %d of %s\n", r.Decals(), designs(rep.Designs))
 	fmt.Fprintf(w, "  counters   %d to pick\n", rep.Counters)
 	fmt.Fprintf(w, "  cutting    %s    weeding about %s (common practice figures; fit them to your own times)\n", minutes(rep.Seconds/60), minutes(rep.WeedMinutes))
 	if len(rep.Findings) > 0 {
@@ -207,6 +211,18 @@ func notes(w io.Writer, list []string) {
 		}
 		fmt.Fprintf(w, "  look       %s\n", n)
 	}
+}
+
+// designs counts designs and, where some have several, their wordings.
+func designs(list []order.DesignReport) string {
+	letters := map[string]bool{}
+	for _, d := range list {
+		letters[d.Letter] = true
+	}
+	if len(list) == len(letters) {
+		return count(len(list), "design")
+	}
+	return count(len(letters), "design") + ", " + count(len(list), "wording")
 }
 
 // care counts the findings by their severity.

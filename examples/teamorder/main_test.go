@@ -10,6 +10,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -81,7 +82,7 @@ func TestOrderFile(t *testing.T) {
 	assert.Equal(t, counters, r.Counters)
 	assert.ElementsMatch(t, []string{"A-01", "A-02", "A-03", "A-04", "B-01", "B-02", "B-03", "B-04"}, ids, "two of each wording, three and a spare")
 	for _, part := range []string{
-		"Chess club\n", fmt.Sprintf("%.2f m", film/1000), "decals     8 of 3 designs", fmt.Sprintf("%d to pick", counters),
+		"Chess club\n", fmt.Sprintf("%.2f m", film/1000), "decals     8 of 2 designs, 3 wordings", fmt.Sprintf("%d to pick", counters),
 		"Finished after", "Price £", "Cheaper way to gang: ", "Written to " + dir,
 	} {
 		assert.Contains(t, out, part)
@@ -243,4 +244,16 @@ func TestAgainWithoutTheRoster(t *testing.T) {
 	out = call(t, "-layout", filepath.Join(dir, "layout.json"), "-recut", "A-02", "-out", dir, "-budget", "0")
 	assert.Contains(t, out, "1 of 1 design")
 	assert.True(t, strings.HasSuffix(strings.TrimSpace(out), caution))
+}
+
+// An interrupted run leaves the best layout so far, whole, and says so.
+func TestInterrupted(t *testing.T) {
+	ctx, stop := context.WithTimeout(context.Background(), 2*time.Second)
+	defer stop()
+	var out, noise bytes.Buffer
+	dir := t.TempDir()
+	require.NoError(t, run(ctx, []string{"-order", write(t, small), "-out", dir, "-budget", "10m"}, &out, &noise))
+	assert.Contains(t, out.String(), "Interrupted: this is the best layout so far")
+	assert.NotContains(t, out.String(), "Cheaper way")
+	assert.FileExists(t, filepath.Join(dir, "load-01.plt"))
 }

@@ -57,7 +57,7 @@ type FitError struct {
 
 func (e *FitError) Error() string {
 	if e.Condensed == 1 { // not too long, but the slot is low
-		return fmt.Sprintf("artwork: design %s, slot %s: %q: %v: its capitals would be %.2f mm high, below %.2f mm; enlarge the decal, allow a smaller height or do without accents and descenders",
+		return fmt.Sprintf("artwork: design %s, slot %s: %q: %v: its capitals would be %.2f mm high, below %.2f mm; enlarge the decal or allow a smaller height; accents and descenders take room, too",
 			e.Design, e.Slot, e.Words, ErrTooLong, e.Height.Millimetres(), e.Least.Millimetres())
 	}
 	return fmt.Sprintf("artwork: design %s, slot %s: %q: %v: condensed to %.0f %% its capitals would be %.2f mm high, below %.2f mm; shorten the words, enlarge the decal or allow a smaller height",

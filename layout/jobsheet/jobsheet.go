@@ -194,7 +194,24 @@ func (j Job) Decals() int {
 //go:embed *.gohtml
 var files embed.FS
 
+// designsOf counts designs and, where some have several, their wordings.
+func designsOf(list []Design) string {
+	letters := map[string]bool{}
+	for _, d := range list {
+		letters[d.Letter] = true
+	}
+	text := fmt.Sprintf("%d designs", len(letters))
+	if len(letters) == 1 {
+		text = "1 design"
+	}
+	if len(list) > len(letters) {
+		text += fmt.Sprintf(", %d wordings", len(list))
+	}
+	return text
+}
+
 var functions = template.FuncMap{
+	"designs": designsOf,
 	"ids":     func(ids []string) []string { return strings.Split(layout.JoinIDs(ids), ", ") },
 	"inch":    func(l units.Length) string { return l.InchString() },
 	"ruler":   func(l units.Length) string { return l.Fraction(16) },

@@ -90,8 +90,8 @@ func WritePDF(w io.Writer, job Job, opt PDFOptions) error {
 		}
 		p.text(fmt.Sprintf("Film %s%s, %s wide: %.2f m (%s) in %d loads.", film.Name, class, film.Width.InchString(), film.Length.Metres(), film.Length.InchString(), film.Loads))
 	}
-	p.text(fmt.Sprintf("%d decals of %d designs, %d counters to pick. Cutting %s, weeding %s (an estimate).",
-		job.Decals(), len(job.Designs), job.Counters(), minutes(job.CutSeconds()/60), minutes(job.WeedMinutes())))
+	p.text(fmt.Sprintf("%d decals of %s, %d counters to pick. Cutting %s, weeding %s (an estimate).",
+		job.Decals(), designsOf(job.Designs), job.Counters(), minutes(job.CutSeconds()/60), minutes(job.WeedMinutes())))
 	p.text(fmt.Sprintf("Gap %s, edge margin %.1f mm. Cut the test piece first; set the blade just deeper than film and adhesive.", job.Gap.Fraction(16), float64(job.EdgeMargin)))
 	if job.Blade != "" {
 		p.text("Blade: " + job.Blade + ".")
