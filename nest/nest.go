@@ -11,7 +11,8 @@ import (
 )
 
 // Nest places all copies of the pieces on the strip: on as few loads as it finds, then with as little film as it finds.
-// It does not modify its arguments.
+// It does not modify its arguments. Pieces whose outlines differ at most inside holes too narrow for any piece count as
+// copies of one shape; in each load, those lie along the strip in the order they are given in.
 //
 // The errors are an *InputError for arguments that make no sense, a *SizeError for a piece that fits the film at no allowed
 // rotation, a *RoomError, together with a valid layout of the rest, if MaxLoads, a leftover or the room between forbidden

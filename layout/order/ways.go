@@ -98,8 +98,8 @@ func (r *runner) compare(ctx context.Context) (Comparison, error) {
 }
 
 // chooseWay settles for one of the two ways where the order wants the cheaper
-// one, and notes why. Where the order cannot be laid out both ways there is
-// nothing to choose.
+// one, and notes why. Where the ways cannot be compared there is nothing to
+// choose, and the note says what stands against it.
 func (r *runner) chooseWay(ctx context.Context) error {
 	if r.order.Gang != Cheaper {
 		return nil
@@ -112,7 +112,7 @@ func (r *runner) chooseWay(ctx context.Context) error {
 		return ctx.Err()
 	case err != nil:
 		r.order.Gang = Irregular
-		r.notes = append(r.notes, "ganged by outlines: rows and columns are not possible")
+		r.notes = append(r.notes, "ganged by outlines, the ways could not be compared: "+err.Error())
 	case c.Cheaper == Straight:
 		r.order.Gang = Straight
 		r.notes = append(r.notes, "ganged in rows and columns: "+c.Why)
