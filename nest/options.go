@@ -33,8 +33,8 @@ type Options struct {
 	// Fixed are placements that stay exactly where they are. They count towards the Count of their pieces.
 	Fixed []Placement `json:"fixed,omitempty"`
 	// Start are placements, such as those of an earlier Result, to begin with; they may be moved, and pieces of one
-	// shape may change places. Copies that they lack are added; placements of pieces or copies that do not exist any more are left out. A Start that does not verify is not
-	// used.
+	// shape may change places. Copies that they lack are added; placements of pieces or copies that do not exist any more
+	// are left out. A Start that does not verify is not used.
 	Start []Placement `json:"start,omitempty"`
 	// IdenticalLoads prefers loads that are copies of one another, so that one file is cut several times, even when that
 	// takes a little more film. It never takes more loads.
